@@ -1,0 +1,1 @@
+"""Packing Clerk: the assistant in the group's chat."""

@@ -1,0 +1,79 @@
+"""The command ``telegram``: serves every Telegram group that the clerk is in."""
+
+from __future__ import annotations
+
+import logging
+import traceback
+from contextlib import closing
+from pathlib import Path
+from types import TracebackType
+
+import typer
+
+from bot.assistant import Assistant
+from bot.commands.faults import told
+from bot.group_file import default_group, read_group
+from bot.settings import Settings, SettingsError
+from bot.storage.books import Database, DatabaseTroubleError
+from bot.transports.telegram.patience import RefusedError
+from bot.transports.telegram.serving import Telegram
+
+_log = logging.getLogger(__name__)
+
+
+def telegram(group: Path | None, webhook: bool) -> None:
+    """Serve until told to stop; a group met for the first time starts from the folder.
+
+    Raises typer.Exit(2) after one sentence about what is wrong.
+    """
+    with told(SettingsError, RefusedError):
+        if webhook:
+            raise SettingsError("--webhook is not there yet: leave it out; the clerk then asks for messages")
+        settings = Settings()
+        token, api_url = settings.token(), settings.api_url()
+        start = read_group(group) if group else default_group()
+        with closing(Database(settings.database_url)) as database:
+            database.migrate()
+            log_to_stderr(token)
+            _serve(Telegram(token, api_url, database, Assistant(database, start)))
+
+
+def _serve(transport: Telegram) -> None:
+    try:
+        transport.run()
+    except (DatabaseTroubleError, RefusedError):
+        raise
+    except Exception:
+        # Python's own last words would hold the exception's text, and that may hold the token.
+        _log.exception("The clerk had to stop")
+        raise typer.Exit(1) from None
+
+
+def log_to_stderr(token: str) -> None:
+    """Log what happens, but neither the token nor what people say."""
+    lines = logging.StreamHandler()
+    lines.setFormatter(Discreet(token))
+    logging.basicConfig(level=logging.INFO, handlers=[lines])
+    for name in ("httpx", "httpcore"):  # at INFO they tell each address, which holds the token
+        logging.getLogger(name).setLevel(logging.WARNING)
+    # It quotes whole answers of the Bot API, people's messages among them; we log what matters of it.
+    logging.getLogger("telegram").setLevel(logging.CRITICAL + 1)
+
+
+class Discreet(logging.Formatter):
+    """Log lines without the token, and without what exceptions say, for they may quote a message."""
+
+    def __init__(self, token: str) -> None:
+        super().__init__("%(asctime)s %(levelname)s %(message)s")
+        self._token = token
+
+    def format(self, record: logging.LogRecord) -> str:
+        """The line, the token replaced by its variable's name."""
+        return super().format(record).replace(self._token, "BOT_TOKEN")
+
+    def formatException(  # noqa: N802 - the name is logging's
+        self, ei: tuple[type[BaseException], BaseException, TracebackType | None] | tuple[None, None, None]
+    ) -> str:
+        """Where an exception came from and of what kind it is."""
+        kind, _, frames = ei
+        return "".join(traceback.format_tb(frames)) + (kind.__name__ if kind else "")

@@ -1,0 +1,78 @@
+"""What passes between a transport and the assistant: messages in, posts out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Protocol
+
+TAKE_BACK = "Take back"
+"""The label of the button that undoes an entry (contract.md)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sender:
+    """Who speaks: a name as the chat shows it and, where the transport has one, a lasting key."""
+
+    name: str
+    key: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Incoming:
+    """A message, or the press of a button.
+
+    ``chat`` is the transport's lasting key of the chat; ``ref`` its key of this message or press, unique in
+    the chat, by which one that arrives twice is taken once; ``answers`` the ref of the post replied to;
+    ``pressed`` the action of the pressed button, with ``text`` empty.
+    """
+
+    chat: str
+    sender: Sender
+    text: str
+    at: datetime
+    ref: str
+    answers: str | None = None
+    pressed: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Button:
+    """A choice under a post; ``action`` is opaque to the transport, at most 64 bytes, and comes back when pressed."""
+
+    label: str
+    action: str
+
+
+@dataclass(frozen=True, slots=True)
+class Post:
+    """What the clerk says. ``to`` None is the group, else a member's name; ``answers`` a message's ref."""
+
+    text: str
+    buttons: tuple[Button, ...] = ()
+    to: str | None = None
+    answers: str | None = None
+    picture: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Queued:
+    """A post waiting in the outbox under its number, for one chat."""
+
+    number: int
+    chat: str
+    made_at: datetime
+    post: Post
+
+
+class Transport(Protocol):
+    """Receives messages and shows posts; knows nothing of pencils."""
+
+    def run(self) -> None:
+        """Serve until the chat ends or the process is told to stop."""
+
+    def deliver(self, queued: Queued) -> str:
+        """Show a post; return the transport's ref of it, unique in the chat."""
+
+    def close(self) -> None:
+        """Let go of whatever ``run`` took."""

@@ -1,0 +1,260 @@
+"""Money in every written form, with the part it plays in the sentence."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+from functools import cache
+
+from babel.numbers import get_currency_name, get_currency_symbol
+
+from bot.reading.numbers import Number, number_at
+from bot.reading.spans import Found, Marked
+from bot.reading.words import Sort, fold
+
+
+class Role(StrEnum):
+    """The part an amount plays."""
+
+    PRICE = "price"
+    WAS = "was"
+    NOW = "now"
+    OFF = "off"
+    EXTRA = "extra"
+    """Tax or another charge on top."""
+    MOST = "most"
+    """The most we would pay."""
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """An amount in major units; ``bare`` is a number without point or sign, which may be asked about."""
+
+    value: Fraction
+    role: Role = Role.PRICE
+    bare: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class MoneyWords:
+    """How people write a currency: its signs, the words for a major and a minor unit, slang for fixed sums."""
+
+    signs: frozenset[str]
+    major: frozenset[str]
+    minor: frozenset[str]
+    slang: dict[str, Fraction]
+    digits: int
+
+
+_CENTS = frozenset("c cent cents ¢ ct".split()) - {"ct"}
+_MINOR = {"GBP": frozenset("p pence pee penny".split()), "INR": frozenset(("paise", "paisa"))}
+_DOLLARS = frozenset("USD CAD AUD NZD SGD HKD BBD JMD TTD BZD".split())
+_DOLLAR_SLANG = {"nickel": 5, "dime": 10, "quarter": 25, "penny": 1, "buck": 100, "bucks": 100}
+"""31 U.S.C. 5112(a) for the coins; WordNet 3.0 for the buck."""
+_POUND_SLANG = {"quid": 100, "fiver": 500, "tenner": 1000, "penny": 1}
+_OTHER_SIGNS = frozenset("$ £ € ¥ ₹ ₩".split())
+
+
+@cache
+def money_words(code: str, digits: int) -> MoneyWords:
+    """The written forms of a currency, from CLDR and the slang of its coins."""
+    symbol = get_currency_symbol(code, locale="en")
+    names = {fold(get_currency_name(code, count=count, locale="en").split()[-1]) for count in (1, 2)}
+    signs = {symbol, symbol[-1]} if not symbol[-1].isalpha() else set()
+    slang = _POUND_SLANG if code == "GBP" else _DOLLAR_SLANG if code in _DOLLARS else {"fiver": 500}
+    return MoneyWords(
+        frozenset(signs),
+        frozenset(
+            names
+            | {code.lower()}
+            | ({"buck", "bucks"} if code in _DOLLARS else set())
+            | ({"quid"} if code == "GBP" else set())
+        ),
+        _MINOR.get(code, _CENTS) if digits else frozenset(),
+        {word: Fraction(value, 100) for word, value in slang.items()},
+        digits,
+    )
+
+
+def find_amounts(marked: Marked) -> None:
+    """Mark every amount that is written as money, then the part each plays."""
+    words = money_words(marked.settings.currency.code, marked.settings.currency.digits)
+    index = 0
+    while index < len(marked.tokens):
+        found = amount_at(marked, index, words)
+        if found:
+            amount, end = found
+            marked.mark(index, end, amount)
+            index = end
+        else:
+            index += 1
+    for span in list(marked.each(Amount)):
+        give_role(marked, span)
+
+
+def amount_at(marked: Marked, index: int, words: MoneyWords) -> tuple[Amount, int] | None:
+    """The amount that starts at a free token, and the index after it."""
+    word = marked.word(index)
+    if not word:
+        return None
+    if word in words.signs or word in _OTHER_SIGNS:
+        return _after_sign(marked, index)
+    if word in ("a", "one", "half", "the") or word in words.slang:
+        slang = _slang(marked, index, words)
+        if slang:
+            return slang
+    number = number_at(marked, index)
+    if number is None or number[0].collective:
+        return None
+    return _with_unit(marked, number, words) or _decimal(marked, number)
+
+
+def _after_sign(marked: Marked, index: int) -> tuple[Amount, int] | None:
+    number = number_at(marked, index + 1)
+    if number is None or number[0].collective:
+        return None
+    return Amount(number[0].value), number[1]
+
+
+def _slang(marked: Marked, index: int, words: MoneyWords) -> tuple[Amount, int] | None:
+    start = index
+    half = Fraction(1)
+    if marked.word(index) == "half":
+        half, index = Fraction(1, 2), index + 1
+    if marked.word(index) in ("a", "one", "the"):
+        index += 1
+    word = marked.word(index)
+    if word == "quarter" and (index == start or marked.word(index + 1) in ("off", "price", "of")):
+        return None
+    worth = words.slang.get(word)
+    if worth is None and index > start and word in words.major:
+        worth = Fraction(1)
+    if worth is None:
+        return None
+    if half == 1 and worth >= 1 and (rest := _minor_part(marked, index + 1, words)):
+        return Amount(worth + rest[0]), rest[1]
+    return Amount(half * worth), index + 1
+
+
+def _with_unit(marked: Marked, number: tuple[Number, int], words: MoneyWords) -> tuple[Amount, int] | None:
+    value, end = number[0].value, number[1]
+    unit = marked.word(end)
+    if unit in words.minor:
+        return Amount(value / 10**words.digits), end + 1
+    if unit in words.slang and unit not in words.major and not number[0].decimals:
+        return Amount(value * words.slang[unit]), end + 1
+    singular = unit[:-1] if unit.endswith("s") else unit
+    if singular in words.slang and singular not in words.major and not number[0].decimals:
+        return Amount(value * words.slang[singular]), end + 1
+    if unit in words.major or (unit in words.signs and marked.glued(end)):
+        rest = _minor_part(marked, end + 1, words) if not number[0].decimals else None
+        return (Amount(value + rest[0]), rest[1]) if rest else (Amount(value), end + 1)
+    return None
+
+
+def _minor_part(marked: Marked, index: int, words: MoneyWords) -> tuple[Fraction, int] | None:
+    """The cents after the dollars: "twelve dollars sixty", "one dollar and fifty-two cents"."""
+    joined = marked.word(index) == "and"
+    found = number_at(marked, index + joined)
+    if found is None or found[0].collective or found[0].other is not None:
+        return None
+    number, end = found
+    if not 0 < number.value < 10**words.digits:
+        return None
+    if marked.word(end) in words.minor:
+        return number.value / 10**words.digits, end + 1
+    if joined or number.value < 10 or _names_a_thing(marked, end):
+        return None
+    return number.value / 10**words.digits, end
+
+
+def _names_a_thing(marked: Marked, index: int) -> bool:
+    """True where the token after a number makes it a count: a name, a pack word or an unknown word."""
+    if index >= len(marked.tokens):
+        return False
+    if marked.taken[index]:
+        return any(span.start == index and _is_item(span) for span in marked.spans)
+    return marked.is_sort(index, Sort.WORD) and marked.word(index) not in _ENDS
+
+
+def _is_item(span: Found[object]) -> bool:
+    return getattr(span.value, "sort", None) == "item"
+
+
+_ENDS = frozenset(
+    "at in from for on per each ea a the is was now total lol today and or but off altogether till til until thru"
+    " through flat only limit good ok worth".split()
+)
+
+
+def _decimal(marked: Marked, number: tuple[Number, int]) -> tuple[Amount, int] | None:
+    return (Amount(number[0].value), number[1]) if number[0].decimals else None
+
+
+_BEFORE: dict[tuple[str, ...], Role] = {
+    tuple(phrase.split()): role
+    for role, phrases in {
+        Role.WAS: "was|were|reg|regular|regularly|usually|normally|normal|orig|originally|from|down from|instead of|list|used to be",
+        Role.NOW: "now|now only|now just|sale|on sale for|down to|marked down to|reduced to|is now|are now",
+        Role.EXTRA: "+|plus|and tax|with tax",
+        Role.MOST: "max|at most|most|limit|no more than|not over|not more than|never over|go over|never more than"
+        "|maximum|ceiling|up to|cap|tops|highest|at the most|at the very most|never go over|max of|limit of|stretch to",
+    }.items()
+    for phrase in phrases.split("|")
+}
+_AFTER: dict[tuple[str, ...], Role] = {
+    tuple(phrase.split()): role
+    for role, phrases in {
+        Role.WAS: "reg|regular|regularly|normally|usually|before",
+        Role.NOW: "now",
+        Role.OFF: "off",
+        Role.EXTRA: "tax|vat|sales tax|in tax|for tax|shipping",
+        Role.MOST: "max|tops|at most|at the most|at the very most|most|maximum|absolute max|at a push|top|as the most"
+        "|is the most|at the outside",
+    }.items()
+    for phrase in phrases.split("|")
+}
+
+
+_GAP = frozenset(": = is just only at the price".split())
+
+
+def give_role(marked: Marked, span: Found[Amount]) -> None:
+    """Set the part an amount plays by the words right after or before it; those words are taken."""
+    start = span.start
+    before = _role_before(marked, start)
+    if before is None and marked.word(start - 1) in _GAP:
+        before = _role_before(marked, start - 1)
+    if before:
+        _give(marked, span, before[0], (before[1], span.end))
+        return
+    after = _role_after(marked, span.end)
+    if after and (after[0] is Role.OFF or not _goes_with_next(marked, after[1])):
+        _give(marked, span, after[0], (span.start, after[1]))
+
+
+def _goes_with_next(marked: Marked, index: int) -> bool:
+    """True where a role word stands before another number, whose part it names."""
+    return marked.is_sort(index, Sort.NUMBER) or any(span.start == index for span in marked.each(Amount))
+
+
+def _role_after(marked: Marked, end: int) -> tuple[Role, int] | None:
+    for length in (4, 3, 2, 1):
+        role = _AFTER.get(tuple(marked.word(end + offset) for offset in range(length)))
+        if role:
+            return role, end + length
+    return None
+
+
+def _role_before(marked: Marked, start: int) -> tuple[Role, int] | None:
+    for length in (4, 3, 2, 1):
+        role = _BEFORE.get(tuple(marked.word(start - length + offset) for offset in range(length)))
+        if role:
+            return role, start - length
+    return None
+
+
+def _give(marked: Marked, span: Found[Amount], role: Role, reach: tuple[int, int]) -> None:
+    marked.unmark(span)
+    marked.mark(*reach, Amount(span.value.value, role))

@@ -1,0 +1,80 @@
+"""How a skill declares its sentences: cue words, what must be there, and what is built from them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from enum import Enum, auto
+from typing import Protocol
+
+from bot.reading.clauses import Clause
+from bot.reading.offers import Unclear
+from bot.reading.spans import Marked
+from core.money import Currency
+
+
+class Need(Enum):
+    """What a form needs in its sentence."""
+
+    AMOUNT = auto()
+    """A price, or a bare number that may be one."""
+    ITEM = auto()
+    """A known item of the group."""
+    THING = auto()
+    """An item, known or not."""
+    COUNT = auto()
+    """A count or a pack."""
+
+
+class Slots(Protocol):
+    """What was read, as the records of a kind; ``as_json`` gives the slots of contract.md."""
+
+    def as_json(self, currency: Currency) -> dict[str, object]:
+        """The slots that the message gives, money as decimal strings in major units."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """A stretch of a message that a form is tried on."""
+
+    marked: Marked
+    reach: tuple[int, int]
+    clauses: Sequence[Clause]
+    speaker: str
+    cue: tuple[int, int] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """One way to say a kind.
+
+    ``cues``: phrases, any one of which must be said; words in a phrase are parted by blanks, alternatives by
+    "|", "*" stands for up to three words. None: no cue is needed. ``never``: phrases that rule the form out.
+    ``strange``: how many words that nothing explains are let pass, out of five.
+    """
+
+    kind: str
+    name: str
+    build: Callable[[Heard], Sequence[Slots | Unclear]]
+    cues: tuple[str, ...] = ()
+    needs: frozenset[Need] = frozenset()
+    lacks: frozenset[Need] = frozenset()
+    never: tuple[str, ...] = ()
+    strange: int = 2
+    asked: bool = False
+    """True where a question mark alone is cue enough."""
+    spreads: bool = False
+    """True where a cue that stands alone speaks of the sentence beside it."""
+
+    @property
+    def offers(self) -> bool:
+        """True for a form of what something costs, which is tried on each statement of a list."""
+        return self.needs >= {Need.AMOUNT, Need.THING}
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One thing a person does in a message, under the name of its kind."""
+
+    kind: str
+    slots: Slots

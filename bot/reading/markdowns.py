@@ -1,0 +1,128 @@
+"""Markdowns as shops write them: half off, 25% off, buy one get one free, 3 for 2."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from bot.reading.numbers import fraction_at, number_at
+from bot.reading.spans import Marked
+from bot.reading.words import Sort
+
+
+@dataclass(frozen=True, slots=True)
+class ShareOff:
+    """A share off a price; ``from_next`` tells that the wording points at the amount that follows."""
+
+    off: Fraction
+    from_next: bool
+
+
+@dataclass(frozen=True, slots=True)
+class BuyGet:
+    """Buy some, get some more at a share off; ``sure`` False for "3 for 2", which may be a price."""
+
+    buy: int
+    get: int
+    off: Fraction
+    sure: bool = True
+
+
+_SHARES = {"half": Fraction(1, 2), "third": Fraction(1, 3), "quarter": Fraction(1, 4)}
+_ONE_FOR_ONE = frozenset(("bogo", "bogof", "b1g1", "bogos"))
+
+
+def find_markdowns(marked: Marked) -> None:
+    """Mark every markdown phrase; names are marked before, amounts after."""
+    index = 0
+    while index < len(marked.tokens):
+        found = _buy_get(marked, index) or _some_for_less(marked, index) or _share_off(marked, index)
+        if found:
+            marked.mark(index, found[1], found[0])
+        index = found[1] if found else index + 1
+
+
+def _share_off(marked: Marked, index: int) -> tuple[ShareOff, int] | None:
+    share = _share_at(marked, index)
+    if share is None:
+        return None
+    off, at = share
+    if marked.word(at) == "off":
+        at += 1 + (marked.word(at + 1) in ("of", "the", "from"))
+        return ShareOff(off, True), at
+    if marked.word(at) == "price":
+        return ShareOff(1 - off, False), at + 1
+    if marked.word(at) in ("discount", "reduction", "less", "cheaper", "reduced"):
+        return ShareOff(off, False), at + 1
+    return None
+
+
+def _share_at(marked: Marked, index: int) -> tuple[Fraction, int] | None:
+    if marked.word(index) in ("a", "one"):
+        index += 1
+    word = marked.word(index)
+    if word in _SHARES:
+        return _SHARES[word], index + 1
+    fraction = fraction_at(marked, index)
+    if fraction:
+        return fraction
+    number = number_at(marked, index)
+    if number is None:
+        return None
+    value, end = number[0].value, number[1]
+    if number[0].whole is not None and (singular_share := _SHARES.get(marked.word(end).removesuffix("s"))):
+        return (value * singular_share, end + 1) if value * singular_share < 1 else None
+    if marked.word(end) in ("%", "percent", "pct", "pc") or marked.has_phrase(end, ("per", "cent")):
+        return value / 100, end + (2 if marked.word(end) == "per" else 1)
+    return None
+
+
+def _buy_get(marked: Marked, index: int) -> tuple[BuyGet, int] | None:
+    if marked.word(index) in _ONE_FOR_ONE:
+        off, end = _reward(marked, index + 1)
+        return BuyGet(1, 1, off), end
+    if marked.word(index) not in ("buy", "buying", "b"):
+        return None
+    buy = number_at(marked, index + 1)
+    if buy is None or buy[0].whole is None:
+        return None
+    at = buy[1] + (marked.word(buy[1]) in (",", "and"))
+    if marked.word(at) not in ("get", "getting", "g"):
+        return None
+    get = number_at(marked, at + 1)
+    if get is None or get[0].whole is None:
+        return None
+    off, end = _reward(marked, get[1])
+    return BuyGet(buy[0].whole, get[0].whole, off), end
+
+
+def _reward(marked: Marked, index: int) -> tuple[Fraction, int]:
+    """What is taken off the ones got: everything, unless a share is named."""
+    at = index
+    while marked.word(at) in ("at", "for", "more", "the"):
+        at += 1
+    if marked.word(at) == "free":
+        return Fraction(1), at + 1
+    share = _share_off(marked, at)
+    if share:
+        return share[0].off, share[1] - (marked.text_at(share[1] - 1) in ("the", "of", "from"))
+    return Fraction(1), index
+
+
+def _some_for_less(marked: Marked, index: int) -> tuple[BuyGet, int] | None:
+    """3 for 2, 2 for 1: whole numbers, the second one less or half, no sign of money after them."""
+    if not (marked.is_sort(index, Sort.NUMBER) and marked.word(index + 1) == "for"):
+        return None
+    if not marked.is_sort(index + 2, Sort.NUMBER):
+        return None
+    take, pay = marked.word(index), marked.word(index + 2)
+    if not (take.isdigit() and pay.isdigit() and int(take) == int(pay) + 1 and int(pay) > 0):
+        return None
+    if marked.glued(index + 3) or marked.word(index + 3) in _MONEY_AFTER:
+        return None
+    return BuyGet(int(pay), int(take) - int(pay), Fraction(1), int(take) == 2), index + 3
+
+
+_MONEY_AFTER = frozenset(
+    "dollars dollar bucks buck cents cent pounds pound quid pence euros euro p c".split()
+)

@@ -1,0 +1,198 @@
+"""The group's own names in a message: plurals, aliases, parts of a shop's name and typing slips resolved."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from rapidfuzz import process
+from rapidfuzz.distance import OSA
+
+from bot.reading.spans import Marked
+from bot.reading.words import COMMON_ENGLISH, Sort, fold, frequency, lexicon, singular, tokens_of
+from core.group import Group
+
+
+class NameSort(StrEnum):
+    """What a name of the group names."""
+
+    ITEM = "item"
+    STORE = "store"
+    MEMBER = "member"
+    KIT = "kit"
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """A thing of the group; ``rivals`` are other names that the same slip could have meant just as well."""
+
+    sort: NameSort
+    name: str
+    rivals: tuple[str, ...] = ()
+
+
+Stems = tuple[str, ...]
+_EVERYDAY = 2000
+"""A shop word at least this common, or a slip after "at" at most this common, is taken for what it says."""
+_LEADS = frozenset("at @ in from the".split())
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """The group's names, indexed by the stems of their words."""
+
+    phrases: dict[str, list[tuple[Stems, Named]]] = field(default_factory=dict)
+    vocabulary: dict[str, str] = field(default_factory=dict)
+    weak: frozenset[Stems] = frozenset()
+    """Parts of shop names that are plain words ("hall"): they need "at" or "the" before them."""
+
+
+def stem(word: str) -> str:
+    """A word as names compare it: folded, in the singular, with the short forms of shop words spelt out."""
+    if len(word) == 3 and word.endswith("s"):
+        return word[:-1]
+    return _SHORT.get(word) or singular(word)
+
+
+_SHORT = {"mkt": "market", "mrkt": "market", "str": "store", "colour": "color", "coloured": "colored"}
+
+
+def names_of(group: Group) -> Names:
+    """The index of a group's names."""
+    phrases: dict[Stems, Named] = {}
+    for item in group.items:
+        for words in (item.name, *item.aliases):
+            phrases.setdefault(_stems(words), Named(NameSort.ITEM, item.name))
+    for kit in group.kits:
+        phrases.setdefault(_stems(kit.name), Named(NameSort.KIT, kit.name))
+    for member in group.members:
+        phrases.setdefault(_stems(member), Named(NameSort.MEMBER, member))
+    weak = _add_stores(phrases, group.stores)
+    for stems, named in list(phrases.items()):
+        if len(stems) > 1:
+            phrases.setdefault(("".join(stems),), named)
+    index: dict[str, list[tuple[Stems, Named]]] = {}
+    for stems, named in phrases.items():
+        index.setdefault(stems[0], []).append((stems, named))
+    for entries in index.values():
+        entries.sort(key=lambda entry: len(entry[0]), reverse=True)
+    vocabulary = {word: word for stems in phrases for word in stems if len(word) > 3 and word.isalpha()}
+    return Names(index, vocabulary, weak)
+
+
+def _stems(words: str) -> Stems:
+    return tuple(stem(token.text) for token in tokens_of(words) if token.sort in (Sort.WORD, Sort.NUMBER))
+
+
+def _add_stores(phrases: dict[Stems, Named], stores: Iterable[str]) -> frozenset[Stems]:
+    whole = {store: _stems(store) for store in stores}
+    for store, stems in whole.items():
+        phrases.setdefault(stems, Named(NameSort.STORE, store))
+    weak: set[Stems] = set()
+    for store, stems in whole.items():
+        for part in _parts(stems):
+            if part in phrases or any(
+                part in _parts(other) for name, other in whole.items() if name != store
+            ):
+                continue
+            if all(word in lexicon()["filler"] for word in part):
+                continue
+            phrases[part] = Named(NameSort.STORE, store)
+            if len(part) == 1 and frequency(part[0]) >= _EVERYDAY:
+                weak.add(part)
+    return frozenset(weak)
+
+
+def _parts(stems: Stems) -> set[Stems]:
+    size = len(stems)
+    return {stems[i:j] for i in range(size) for j in range(i + 1, size + 1) if j - i < size}
+
+
+def find_names(marked: Marked, names: Names) -> None:
+    """Mark every name of the group, the longest first at each place."""
+    spelt, rivals = _spelt(marked, names)
+    index = 0
+    while index < len(marked.tokens):
+        index = _mark_name(marked, names, (spelt, rivals), index)
+
+
+def _mark_name(
+    marked: Marked, names: Names, spelling: tuple[list[str], dict[int, tuple[str, ...]]], index: int
+) -> int:
+    spelt, rivals = spelling
+    for stems, named in names.phrases.get(spelt[index], ()):
+        end = _match(marked, spelt, index, stems)
+        if end is None or (stems in names.weak and not _introduced(marked, index, end)):
+            continue
+        near = tuple(_rival_names(names, named, [rivals[i] for i in range(index, end) if i in rivals]))
+        start = index - 1 if named.sort is NameSort.STORE and marked.word(index - 1) == "the" else index
+        marked.mark(start, end, Named(named.sort, named.name, near))
+        return end
+    return index + 1
+
+
+def _match(marked: Marked, spelt: list[str], index: int, stems: Stems) -> int | None:
+    at = index
+    for offset, part in enumerate(stems):
+        if offset and marked.word(at) == ".":
+            at += 1
+        if not marked.word(at) or spelt[at] != part:
+            return None
+        at += 1
+    return at
+
+
+def _introduced(marked: Marked, index: int, end: int) -> bool:
+    before = marked.word(index - 1)
+    return before in _LEADS or (before == "" and index == 0 and marked.word(end) == ":")
+
+
+def _rival_names(names: Names, named: Named, near: list[tuple[str, ...]]) -> Iterator[str]:
+    for words in near:
+        for word in words:
+            for stems, other in names.phrases.get(word, ()):
+                if len(stems) == 1 and other.name != named.name and other.sort is named.sort:
+                    yield other.name
+
+
+def _spelt(marked: Marked, names: Names) -> tuple[list[str], dict[int, tuple[str, ...]]]:
+    """The stem of each token, slips put right; and, by token, other words a slip could be as well."""
+    spelt: list[str] = []
+    rivals: dict[int, tuple[str, ...]] = {}
+    for index, token in enumerate(marked.tokens):
+        word = stem(token.text) if token.sort is Sort.WORD else token.text
+        if token.sort is Sort.WORD and len(token.text) > 3 and word not in names.vocabulary:
+            best = nearest(
+                token.text, names, _EVERYDAY if marked.text_at(index - 1) in ("at", "@") else COMMON_ENGLISH
+            )
+            if best:
+                word = best[0]
+                if len(best) > 1:
+                    rivals[index] = best[1:]
+        spelt.append(word)
+    return spelt, rivals
+
+
+def nearest(word: str, names: Names, common: int = COMMON_ENGLISH) -> tuple[str, ...]:
+    """The name words a slip is nearest to, all at the same distance; none for a common English word.
+
+    One letter wrong, missing, doubled or swapped in a word of up to five letters, two in a longer one, the
+    first letter being right.
+    """
+    if max(frequency(word), frequency(singular(word))) >= common:
+        return ()
+    short = len(singular(word)) <= 5
+    hits = process.extract(
+        singular(word), names.vocabulary, scorer=OSA.distance, score_cutoff=1 if short else 2, limit=8
+    )
+    close = [(distance, hit) for hit, distance, _ in hits if hit[0] == word[0]]
+    if not close:
+        return ()
+    least = min(distance for distance, _ in close)
+    return tuple(sorted(hit for distance, hit in close if distance == least))
+
+
+def same_word(one: str, other: str) -> bool:
+    """True where two words are the same but for case, accents and plural."""
+    return singular(fold(one)) == singular(fold(other))

@@ -1,0 +1,115 @@
+"""Numbers that are no counts and no prices: sizes, ages, times, model numbers, telephones, addresses."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bot.reading.numbers import number_at
+from bot.reading.spans import Marked
+from bot.reading.words import Sort
+
+_UNITS = frozenset(
+    "oz ounce ounces ft foot feet inch inches cm mm ml ltr litre litres liter liters kg gram grams lb lbs yd yds"
+    " yard yards yr yrs year years yo month months min mins minute minutes hour hours hr hrs week weeks day days"
+    " page pages sheet sheets mile miles degree degrees am pm color colors colour colours watt watts ply grit"
+    " tonight people ppl folks kids times".split()
+)
+_GLUED_UNITS = frozenset("g m l w in b h x st nd rd th s y".split())
+_MARKERS = frozenset(
+    "# no num number nr age ages aged size sizes aisle room model year grade type page route bus line row phone"
+    " tel call ring".split()
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """A number with what it measures."""
+
+
+def find_sizes(marked: Marked) -> None:
+    """Mark the numbers that are neither counts nor prices."""
+    for index in range(len(marked.tokens)):
+        end = _time(marked, index) or _telephone(marked, index) or _marker(marked, index)
+        end = end or _measure(marked, index) or _model(marked, index) or _year(marked, index)
+        if end:
+            marked.mark(index, end, Size())
+
+
+def _number(marked: Marked, index: int) -> int | None:
+    return index + 1 if marked.is_sort(index, Sort.NUMBER) else None
+
+
+def _time(marked: Marked, index: int) -> int | None:
+    if not (_number(marked, index) and marked.word(index + 1) == ":" and marked.glued(index + 1)):
+        return None
+    return index + 3 if _number(marked, index + 2) and marked.glued(index + 2) else None
+
+
+def _telephone(marked: Marked, index: int) -> int | None:
+    end = index
+    digits = 0
+    while _number(marked, end) and "." not in marked.word(end):
+        digits += len(marked.word(end))
+        end += 1
+    return (
+        end if end - index >= 2 and digits >= 7 and min(map(len, _words(marked, index, end))) >= 3 else None
+    )
+
+
+def _words(marked: Marked, start: int, end: int) -> list[str]:
+    return [marked.word(index) for index in range(start, end)]
+
+
+def _marker(marked: Marked, index: int) -> int | None:
+    if marked.word(index) not in _MARKERS:
+        return None
+    at = index + 1
+    while marked.word(at) in (".", "#", "for"):
+        at += 1
+    end = _number(marked, at)
+    if end is None or "." in marked.word(at):
+        return None
+    while _number(marked, end) and marked.glued(end):
+        end += 1
+    return end + 1 if marked.word(end) == "+" and marked.glued(end) else end
+
+
+def _measure(marked: Marked, index: int) -> int | None:
+    found = number_at(marked, index)
+    if found is None or found[0].collective:
+        return None
+    end = found[1]
+    if marked.word(end) == "+" and marked.glued(end) and not _number(marked, end + 1):
+        return end + 1
+    while _number(marked, end) and marked.glued(end):
+        end += 1
+    unit = marked.word(end)
+    if unit in _UNITS and not _per_unit(marked, index):
+        return end + 1 + (marked.word(end + 1) in ("old", "olds"))
+    if unit in _GLUED_UNITS and marked.glued(end) and found[0].decimals is not None:
+        return None if unit == "x" or (unit == "s" and found[0].decimals) else end + 1
+    return None
+
+
+def _year(marked: Marked, index: int) -> int | None:
+    """A year stands without anything it could count: "like 1987"."""
+    word = marked.word(index)
+    lone = not marked.is_sort(index + 1, Sort.WORD) and marked.word(index - 1) in (
+        "in",
+        "like",
+        "since",
+        "from",
+        "was",
+    )
+    return index + 1 if lone and word.isdigit() and len(word) == 4 and word[:2] in ("19", "20") else None
+
+
+def _per_unit(marked: Marked, index: int) -> bool:
+    return marked.word(index - 1) in ("$", "£", "€")
+
+
+def _model(marked: Marked, index: int) -> int | None:
+    single = marked.is_sort(index, Sort.WORD) and len(marked.word(index)) == 1 and marked.word(index) != "x"
+    if single and _number(marked, index + 1) and marked.glued(index + 1):
+        return index + 2
+    return None

@@ -1,0 +1,1 @@
+"""The house: taking back, help, and what was not understood."""

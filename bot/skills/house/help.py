@@ -1,0 +1,47 @@
+"""``help``: someone asks what the clerk can do."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.reading.form import Form
+from bot.reading.kind import Kind
+from bot.skills.answering import Answer, Ask, Desk
+from bot.skills.house import wording
+from bot.skills.house.bare import Bare, bare
+
+FORMS = (
+    Form(
+        "help",
+        "what can you do?",
+        bare,
+        cues=(
+            "help",
+            "/ help",
+            "/ start",
+            "what|wat|wut can|do you|u|ya do|even|know",
+            "what you|u are|r able",
+            "how do|does|to i|we|this|you|it|one work|tell|use|write|say|talk|enter|report|even",
+            "explain * what|how",
+            "how to use|write|tell",
+            "commands|instructions",
+        ),
+        never=(
+            "help me|us|him|her|with|carry|move|load|unload|out|pack",
+            "can|could|someone|anyone help",
+            "who|anyone * help",
+        ),
+        strange=1,
+    ),
+)
+TEACH = (("help", "this list"),)
+
+
+def kind(others: Sequence[Kind[Answer | Ask]]) -> Kind[Answer | Ask]:
+    """The kind that teaches the others."""
+
+    def answer(slots: Bare, desk: Desk) -> Answer:
+        del slots, desk
+        return Answer(wording.help_text([line for other in others for line in other.teach]))
+
+    return Kind("help", FORMS, answer, TEACH)

@@ -1,0 +1,32 @@
+"""Every sentence of the house."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from core.entries import Entry
+
+NOTHING_TO_TAKE_BACK = "There is nothing to take back."
+ANSWERED_BEFORE = "That question has been answered already."
+
+
+def taken_back(entry: Entry) -> str:
+    """The echo of an entry taken back; another's is named."""
+    whose = "" if entry.undone_by == entry.by else f" ({entry.by}’s entry)"
+    return f"Taken back: {entry.summary}{whose}."
+
+
+def taken_back_before(entry: Entry) -> str:
+    """The answer to a second press of the button."""
+    return f"{entry.undone_by} has taken that back already: {entry.summary}."
+
+
+def not_yours(entry: Entry) -> str:
+    """The answer to somebody who has entered nothing."""
+    return f"You have nothing to take back. The last entry is {entry.by}’s: {entry.summary}."
+
+
+def help_text(lines: Sequence[tuple[str, str]]) -> str:
+    """What can be said, with an example each."""
+    taught = [f"{example}\n   {effect}" for example, effect in lines]
+    return "\n".join(["Write as you would to a friend, for example:", *taught])

@@ -1,0 +1,1 @@
+"""The price book: what was seen, whether it is good, what we would pay."""

@@ -1,0 +1,41 @@
+"""The slots of a question about one item."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bot.reading.form import Heard
+from bot.reading.names import Named, NameSort
+from core.money import Currency
+
+
+@dataclass(frozen=True, slots=True)
+class AboutItem:
+    """An item asked about."""
+
+    item: str
+
+    def as_json(self, currency: Currency) -> dict[str, object]:
+        """The one slot: the item's name."""
+        del currency
+        return {"item": self.item}
+
+
+def items_said(heard: Heard) -> list[str]:
+    """The items named in a stretch, else the only item of the whole message."""
+    inside = _items(heard, heard.reach)
+    if inside:
+        return inside
+    everywhere = _items(heard, (0, len(heard.marked.tokens)))
+    return everywhere if len(everywhere) == 1 else []
+
+
+def _items(heard: Heard, reach: tuple[int, int]) -> list[str]:
+    named = heard.marked.each(Named, *reach)
+    return list(dict.fromkeys(span.value.name for span in named if span.value.sort is NameSort.ITEM))
+
+
+def about_item(heard: Heard) -> Sequence[AboutItem]:
+    """One question for each item named."""
+    return [AboutItem(item) for item in items_said(heard)]

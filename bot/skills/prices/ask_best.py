@@ -1,0 +1,51 @@
+"""``ask_best``: someone asks where an item is cheapest."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from bot.reading.form import Form, Need
+from bot.reading.kind import Kind
+from bot.skills.answering import Answer, Desk
+from bot.skills.prices import wording
+from bot.skills.prices.about_item import AboutItem, about_item
+from bot.storage.prices import latest_by_store
+from core.prices import since
+
+_LATELY = 3
+"""Months within which a price counts as one of now."""
+_MOST_SHOPS = 6
+
+FORMS = (
+    Form(
+        "ask_best",
+        "where is it cheapest?",
+        about_item,
+        cues=(
+            "where|wheres|who|whos|which * cheapest|best|lowest|cheap|cheaper|least",
+            "cheapest|lowest|best place|shop|store|spot",
+            "where|wheres should|can|do|could|shall|would|to i|we|you|get|buy * buy|get|find|go|for",
+            "where i|we can|should|could buy|get|find",
+            "best price|place|deal|store|shop on|for|to",
+            "cheapest",
+            "where more|most cheap",
+            "lowest price",
+            "where * cheap|cheaper|cheapest",
+        ),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        strange=3,
+    ),
+)
+TEACH = (("where are crayons cheapest?", "I name the shops, the cheapest first"),)
+
+
+def answer(slots: AboutItem, desk: Desk) -> Answer:
+    """Name the shops where the item was cheapest lately; older prices where there are no others."""
+    found = latest_by_store(desk.books, slots.item, since(desk.today, _LATELY))
+    found = found or latest_by_store(desk.books, slots.item, date.min)
+    running = [sighting for sighting in found if sighting.until is None or sighting.until >= desk.today]
+    return Answer(wording.best_answer(slots.item, (running or found)[:_MOST_SHOPS], desk.settings, desk.today))
+
+
+KIND = Kind("ask_best", FORMS, answer, TEACH)

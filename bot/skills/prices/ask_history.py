@@ -1,0 +1,48 @@
+"""``ask_history``: someone asks how an item's price has moved."""
+
+from __future__ import annotations
+
+from bot.reading.form import Form, Need
+from bot.reading.kind import Kind
+from bot.skills.answering import Answer, Desk
+from bot.skills.prices import wording
+from bot.skills.prices.about_item import AboutItem, about_item
+from bot.storage.prices import monthly_lows
+from core.prices import RECENT_LOW_MONTHS, since
+
+_MOST_MONTHS = 12
+
+FORMS = (
+    Form(
+        "ask_history",
+        "how has it moved?",
+        about_item,
+        cues=(
+            "how|hows|has|have|did|is|are * price|prices * changed|moved|move|moves|change|risen|gone|been|went|go|fallen|dropped|doing|trending",
+            "price|prices history",
+            "history of|for|on",
+            "past|old|previous|earlier|last price|prices",
+            "price|prices * changed|moved|risen|fallen|over|before|trend|since|up|down",
+            "have|has|did|are|is * gone|going|went|go|got up|down|dearer|cheaper|pricier",
+            "gone|going|went|go up|down",
+            "what|whats|how * been|was|were going|cost|costing|paying|like * for|last|over|since|all|lately|before",
+            "what|how much did|do * cost|pay * last|before|year|then|back",
+            "been going for",
+            "used to cost|pay",
+            "show|see|list * prices|price|history",
+        ),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        strange=3,
+    ),
+)
+TEACH = (("how has the price of soap moved?", "I list the lowest price of each month"),)
+
+
+def answer(slots: AboutItem, desk: Desk) -> Answer:
+    """List the lowest price of each of the last months."""
+    lows = monthly_lows(desk.books, slots.item, since(desk.today, RECENT_LOW_MONTHS))
+    return Answer(wording.history_answer(slots.item, lows[-_MOST_MONTHS:], desk.settings))
+
+
+KIND = Kind("ask_history", FORMS, answer, TEACH)

@@ -1,0 +1,118 @@
+"""``bought``: someone reports a purchase."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+from bot.reading.form import Form, Heard, Need
+from bot.reading.kind import Kind
+from bot.reading.names import Named, NameSort
+from bot.reading.offers import Frame, Offer, Unclear
+from bot.skills.answering import Answer, Ask, Desk
+from bot.skills.prices import wording
+from bot.skills.prices.judging import doubt, said_again, sighting_of, unknown_item, verdict_on
+from bot.skills.prices.offered import MONEY_TALK
+from bot.wording.things import capital
+from core.money import Currency
+from core.prices import Purchase
+
+
+@dataclass(frozen=True, slots=True)
+class Bought:
+    """A purchase: ``price`` minor units were paid in all for ``count`` units; no buyer is the speaker."""
+
+    item: str
+    count: int
+    price: Fraction
+    store: str | None = None
+    buyer: str | None = None
+    on: date | None = None
+    regular: int | None = None
+
+    def as_json(self, currency: Currency) -> dict[str, object]:
+        """The slots of ``bought``."""
+        slots: dict[str, object] = {
+            "item": self.item,
+            "count": self.count,
+            "price": currency.plain(self.price),
+            "store": self.store,
+            "buyer": self.buyer,
+            "on": self.on.isoformat() if self.on else None,
+        }
+        return {name: value for name, value in slots.items() if value is not None}
+
+
+def _bought(heard: Heard) -> Sequence[Bought | Unclear]:
+    found: list[Bought | Unclear] = []
+    for clause in heard.clauses:
+        buyer = _buyer(heard)
+        for offer in clause.offers(Frame(f"{buyer or ''} bought ".lstrip())):
+            if isinstance(offer, Unclear):
+                found.append(offer)
+            else:
+                day = offer.seen_on or heard.marked.today
+                found.append(
+                    Bought(offer.item, offer.count, offer.price, offer.store, buyer, day, offer.regular)
+                )
+    return found
+
+
+def _buyer(heard: Heard) -> str | None:
+    """The member named before the price; the speaker's own name is no other buyer."""
+    members = heard.marked.each(Named, *heard.reach)
+    return next((span.value.name for span in members if span.value.sort is NameSort.MEMBER), None)
+
+
+_BUY = (
+    "bought|purchased|bougt|baught|bght",
+    "got|grabbed|snagged|nabbed|scored",
+    "picked|pick up|some",
+    "paid|payed|pd",
+    "i|we|ive|weve got|have|took",
+    "have|has|did bought|purchased|buy",
+    "i spent|spend",
+)
+
+FORMS = (
+    Form(
+        "bought",
+        "a purchase",
+        _bought,
+        cues=_BUY,
+        needs=frozenset((Need.AMOUNT, Need.THING)),
+        never=(
+            *MONEY_TALK,
+            "they|theyre|have|theyve got",
+            "has|have got",
+            "who|whos|where|wheres got|bought",
+            "anyone|anybody got|bought",
+            "you|u|they got",
+        ),
+        strange=3,
+    ),
+)
+TEACH = (("got 6 boxes of 24 crayons at larkmoor, 3.30 total", "I keep what was paid"),)
+
+
+def answer(slots: Bought, desk: Desk) -> Answer | Ask:
+    """Keep the purchase, and the price as one seen, and say how good it was."""
+    offer = Offer(slots.item, slots.count, slots.price, slots.store, slots.on, slots.regular)
+    buyer = slots.buyer or desk.speaker
+    frame = f"{slots.buyer or ''} bought ".lstrip(), ""
+    says = frame[0] + said_again(offer, desk.settings.currency)
+    sighting = sighting_of(offer, desk)
+    if ask := unknown_item(sighting.item, says, desk):
+        return ask
+    verdict = verdict_on(sighting, desk)
+    if ask := doubt(verdict, says, desk, frame):
+        return ask
+    purchase = Purchase(sighting.item, sighting.count, sighting.price, sighting.seen_on, buyer, sighting.store)
+    kept = wording.purchase_words(purchase, desk.settings, desk.today)
+    text = f"Bought: {kept}.\n{capital(wording.bought_line(verdict, desk.settings))}"
+    return Answer(text, (sighting, purchase), f"bought {kept}")
+
+
+KIND = Kind("bought", FORMS, answer, TEACH)

@@ -1,0 +1,105 @@
+"""From an offer to a verdict: the sighting it is, the history it is judged against."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from bot.reading.offers import Choice, Offer
+from bot.skills.answering import Ask, Desk
+from bot.skills.prices import wording
+from bot.storage.prices import history, notes
+from bot.wording.amounts import unit_price
+from core.items import PricePoint
+from core.money import Currency
+from core.prices import Sighting, Verdict, implausible, judge
+
+_PACK_SIZES = (10, 12, 24)
+
+
+def sighting_of(offer: Offer, desk: Desk) -> Sighting:
+    """The sighting to keep of an offer; a unit price with a fraction of a cent becomes that of several units."""
+    several = offer.price.denominator
+    regular = None if offer.regular is None else offer.regular * several
+    return Sighting(
+        offer.item,
+        offer.count * several,
+        int(offer.price * several),
+        offer.seen_on or desk.today,
+        offer.store,
+        regular,
+        offer.until,
+        offer.limit,
+    )
+
+
+def price_point(desk: Desk, item: str) -> PricePoint:
+    """The item's price point as the group's names say it."""
+    known = desk.group.item(item)
+    return known.price_point if known else PricePoint()
+
+
+def verdict_on(sighting: Sighting, desk: Desk) -> Verdict:
+    """The verdict on a sighting, against everything in the books before it."""
+    return judge(sighting, price_point(desk, sighting.item), history(desk.books, sighting.item, desk.today))
+
+
+def facts(verdict: Verdict, desk: Desk) -> list[str]:
+    """The lines under a verdict: what is remembered, remarks, how to set a price point."""
+    lines = [
+        wording.history_line(verdict, desk.settings, desk.today),
+        wording.note_line(notes(desk.books, verdict.sighting.item)),
+        wording.how_to_judge(verdict),
+    ]
+    return [line for line in lines if line]
+
+
+def unknown_item(word: str, says: str, desk: Desk) -> Ask | None:
+    """The question about an item that the group has no name for; None for a known one."""
+    if desk.group.item(word):
+        return None
+    return Ask(wording.no_such_item(word), (Choice("New item", says),), None, word)
+
+
+def doubt(verdict: Verdict, says: str, desk: Desk, frame: tuple[str, str] = ("", "")) -> Ask | None:
+    """The question about a price four or more times off; None for a likely one or a confirmed one."""
+    sighting = verdict.sighting
+    if desk.sure or not implausible(sighting, verdict.price_point, verdict.history):
+        return None
+    choices = [Choice("Keep it", says)]
+    if sighting.count == 1 and sighting.regular is None:
+        total = desk.settings.currency.plain(sighting.price)
+        tail = says.split(total, 1)[1] if total in says else ""
+        choices += [
+            Choice(f"It was for {size}", f"{frame[0]}{size} {sighting.item} {total}{tail}") for size in _PACK_SIZES
+        ]
+    question = wording.is_it_right(sighting, _usually(verdict, desk), desk.settings)
+    return Ask(question, tuple(choices))
+
+
+def _usually(verdict: Verdict, desk: Desk) -> str:
+    usual = verdict.history.usual
+    if usual:
+        return f"usually {unit_price(usual.price, desk.settings)}"
+    if verdict.rests_on_price_point:
+        return wording.point_words(verdict.price_point, desk.settings)
+    lowest = verdict.history.lowest
+    return f"{unit_price(lowest.unit_price, desk.settings)} so far" if lowest else "new to me"
+
+
+def said_again(offer: Offer, currency: Currency) -> str:
+    """An offer as a message that reads as the same offer."""
+    price = currency.plain(offer.price)
+    if offer.regular is not None:
+        price = f"was {currency.plain(offer.regular)} now {price}"
+    parts = [f"{offer.count} {offer.item} {price}"]
+    if offer.price.denominator != 1:
+        parts = [f"{offer.count} {offer.item} {currency.plain(Fraction(offer.price, offer.count))} each"]
+    if offer.store:
+        parts.append(f" at {offer.store}")
+    if offer.seen_on:
+        parts.append(f", on {offer.seen_on.isoformat()}")
+    if offer.until:
+        parts.append(f", until {offer.until.isoformat()}")
+    if offer.limit:
+        parts.append(f", limit {offer.limit}")
+    return "".join(parts)

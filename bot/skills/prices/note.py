@@ -1,0 +1,106 @@
+"""``note``: someone keeps a remark about an item."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bot.reading.clauses import item_words, unknown_item
+from bot.reading.form import Form, Heard, Need
+from bot.reading.kind import Kind
+from bot.skills.answering import Answer, Ask, Desk
+from bot.skills.prices import wording
+from bot.skills.prices.about_item import items_said
+from bot.skills.prices.judging import unknown_item as ask_about
+from core.items import Note
+from core.money import Currency
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """A remark about an item, in the words of whoever made it."""
+
+    item: str
+    text: str
+
+    def as_json(self, currency: Currency) -> dict[str, object]:
+        """The slots of ``note``."""
+        del currency
+        return {"item": self.item, "text": self.text}
+
+
+def _note(heard: Heard) -> Sequence[Remark]:
+    text = heard.marked.said(*heard.reach).strip(" ,.:")
+    for opener in ("note:", "note that", "note,", "note"):
+        if text.lower().startswith(opener):
+            text = text[len(opener) :].strip(" ,:")
+            break
+    items = items_said(heard)
+    if not items and (unknown := unknown_item(heard.marked, heard.reach)):
+        items = [item_words(heard.marked, unknown)]
+    return [Remark(item, text) for item in items[:1]]
+
+
+_FAILS = (
+    "break|breaks|broke|snap|snaps|crack|cracks|leak|leaks|smudge|smudges|smear|smears|rip|rips|tear|tears|jam|jams|melt|melts"
+    "|crumble|crumbles|crumbly|rust|rusts|fade|fades|peel|peels|fray|frays|shed|sheds|skip|skips|smell|smells|stink|stinks"
+    "|squeak|squeaks|splinter|splinters|wobble|wobbles|deflate|deflates|burst|bursts|split|splits|bleed|bleeds|stain|stains"
+    "|unravel|unravels|shrink|shrinks|chip|chips|bend|bends|scratchy|flimsy|useless|rubbish|junk|crap|awful|terrible"
+)
+_HOLDS = "sturdy|durable|solid|lasts|last|strong"
+
+FORMS = (
+    Form(
+        "note",
+        "note that ...",
+        _note,
+        cues=(
+            "note|nb",
+            "make|take|keep|write|put * note",
+            "record|remember|note|remind that",
+            "fyi those|these|the",
+            "fyi * " + _FAILS,
+            "heads|headsup up",
+            "careful|beware|warning|avoid with|of|the|those",
+        ),
+        needs=frozenset((Need.THING,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=("note to self",),
+        strange=9,
+    ),
+    Form(
+        "note",
+        "how well it is made",
+        _note,
+        cues=(
+            "the|those|these|them|of|all|cheap * " + _FAILS,
+            "the|those|these * dry|dries|drying out|up",
+            "the|those|these * go|goes|went|get|gets|turn|turned * crumbly|hard|soft|mouldy|moldy|blunt|dull|soggy|flat",
+            "the|those|these * fall|falls|fell|come|comes|wear|wears apart|off|out",
+            "the|those|these * lose|loses|lost their|its|the",
+            "bristles|strings|lids|handles|caps|tips * fall|snap|break|come|pop",
+            "well|badly|poorly|nicely made",
+            "good|poor|bad|great|nice|better quality",
+            "dont|never buy|get the|those|these|that",
+            "are|is|were|was|really|very|so|too " + _FAILS + "|" + _HOLDS,
+            "sharpen|sharpens|write|writes|work|works|erase|erases|bounce|bounces|last|lasts|foam|foams|lather * nicely|well|badly|great|lovely|long|beautifully",
+        ),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=("my|his|her|our|your|ur|mum|kid|kids|son|daughter", "stood|stepped|sat on"),
+        strange=6,
+    ),
+)
+TEACH = (("note: the blue sharpeners break", "I remind you of it with every price"),)
+
+
+def answer(slots: Remark, desk: Desk) -> Answer | Ask:
+    """Keep the remark."""
+    if ask := ask_about(slots.item, f"note: {slots.item}: {slots.text}", desk):
+        return ask
+    note = Note(slots.item, slots.text, desk.speaker, desk.today)
+    echo = wording.noted(note)
+    return Answer(echo, (note,), f"note on {slots.item}")
+
+
+KIND = Kind("note", FORMS, answer, TEACH)

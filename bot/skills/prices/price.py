@@ -1,0 +1,57 @@
+"""``price``: someone reports a price seen in a shop."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.reading.form import Form, Heard, Need
+from bot.reading.kind import Kind
+from bot.reading.offers import Frame, Unclear
+from bot.skills.answering import Answer, Ask, Desk
+from bot.skills.prices import wording
+from bot.skills.prices.judging import doubt, facts, said_again, sighting_of, unknown_item, verdict_on
+from bot.skills.prices.offered import MONEY_TALK, Offered, offered
+
+_OFFER = frozenset((Need.AMOUNT, Need.THING))
+
+
+def _price(heard: Heard) -> Sequence[Offered | Unclear]:
+    return offered(heard, Frame())
+
+
+FORMS = (
+    Form(
+        "price",
+        "saw it",
+        _price,
+        cues=(
+            "saw|spotted|noticed|seen|found",
+            "they|theyre|theres|there have|has|selling|got",
+        ),
+        needs=_OFFER,
+        never=MONEY_TALK,
+    ),
+    Form("price", "an item and what it costs", _price, needs=_OFFER, never=MONEY_TALK),
+)
+TEACH = (
+    ("12 pencils 0.47 at corner store", "I keep the price and say whether it is good"),
+    ("notebooks half off 1.10 until friday", "markdowns and last days count too"),
+)
+
+
+def answer(slots: Offered, desk: Desk) -> Answer | Ask:
+    """Keep the sighting and say whether the price is good."""
+    says = said_again(slots.offer, desk.settings.currency)
+    sighting = sighting_of(slots.offer, desk)
+    if ask := unknown_item(sighting.item, says, desk):
+        return ask
+    verdict = verdict_on(sighting, desk)
+    if ask := doubt(verdict, says, desk):
+        return ask
+    new_store = sighting.store is not None and sighting.store not in desk.group.stores
+    kept = wording.sighting_words(sighting, desk.settings, desk.today, new_store)
+    first, *rest = [wording.verdict_line(verdict, desk.settings), f"Kept: {kept}.", *facts(verdict, desk)]
+    return Answer("\n".join([first, *rest]), (sighting,), kept)
+
+
+KIND = Kind("price", FORMS, answer, TEACH)

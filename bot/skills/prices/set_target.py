@@ -1,0 +1,165 @@
+"""``set_target``: someone sets the price point of an item."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from bot.reading.amounts import Amount, Role
+from bot.reading.clauses import Sentence, groups_of
+from bot.reading.form import Form, Heard, Need
+from bot.reading.kind import Kind
+from bot.reading.names import Named, NameSort
+from bot.reading.offers import Unclear
+from bot.reading.packs import Each, Loose, Multi, Per
+from bot.reading.spans import Marked
+from bot.skills.answering import Answer, Desk, NewPricePoint
+from bot.skills.prices import wording
+from bot.skills.prices.about_item import items_said
+from bot.skills.prices.judging import price_point
+from core.counts import Quantity
+from core.items import PricePoint
+from core.money import Currency, TooLargeError
+
+
+@dataclass(frozen=True, slots=True)
+class SetTarget:
+    """The price point to keep; a part that is None stays as it was."""
+
+    item: str
+    point: PricePoint
+
+    def as_json(self, currency: Currency) -> dict[str, object]:
+        """The slots of ``set_target``."""
+        slots: dict[str, object] = {"item": self.item}
+        if self.point.target is not None:
+            slots["target"] = currency.plain(self.point.target)
+        if self.point.limit is not None:
+            slots["limit_price"] = currency.plain(self.point.limit)
+        return slots
+
+
+def _set_target(heard: Heard) -> Sequence[SetTarget | Unclear]:
+    groups = groups_of(heard.marked, [Sentence(*heard.reach, False)])
+    if len(groups) > 1:
+        return [_one(Heard(heard.marked, group.reach, (), heard.speaker)) for group in groups]
+    return [_one(heard)]
+
+
+def _one(heard: Heard) -> SetTarget | Unclear:
+    items = items_said(heard)
+    example = "price point for pens 9 cents, 12 at most"
+    if len(items) != 1:
+        return Unclear(f"Which item is that price point for? Try: {example}")
+    amounts = list(heard.marked.each(Amount, *heard.reach))
+    numbers = [span.value.units for span in heard.marked.each(Loose, *heard.reach)]
+    try:
+        point = _point(heard.marked, heard.reach, [span.value for span in amounts], numbers)
+    except TooLargeError:
+        return Unclear(f"That price point is over a million. Try: {example}")
+    if point is None:
+        return Unclear(
+            f"What should one {items[0]} cost? Try: {example}", (), f"price point for {items[0]} {{}}"
+        )
+    if point.target is not None and point.target <= 0:
+        return Unclear(f"A price point must be more than nothing. Try: {example}")
+    if point.target and point.limit and point.limit < point.target:
+        return Unclear(f"The most to pay is less than the price point itself. Try: {example}")
+    return SetTarget(items[0], point)
+
+
+def _point(
+    marked: Marked, reach: tuple[int, int], amounts: list[Amount], numbers: list[int]
+) -> PricePoint | None:
+    currency = marked.settings.currency
+    if len(amounts) == 1 and _only_a_limit(marked, reach):
+        amounts = [Amount(amounts[0].value, Role.MOST)]
+    targets = [amount.value for amount in amounts if amount.role is not Role.MOST]
+    limits = [amount.value for amount in amounts if amount.role is Role.MOST]
+    if not targets and not limits:
+        return None
+    if not limits and numbers and targets:
+        limits = [Fraction(numbers[-1], 10**currency.digits)] if targets[0] < 1 else [Fraction(numbers[-1])]
+    units = _units(marked, reach)
+    if len(targets) > 1 and targets[-1] * units == targets[0]:
+        targets = targets[:1]
+    target = currency.minor_exact(targets[0]) / units if targets else None
+    limit = currency.minor_exact(limits[0]) / units if limits else None
+    return PricePoint(target, limit)
+
+
+def _only_a_limit(marked: Marked, reach: tuple[int, int]) -> bool:
+    words = {marked.text_at(index) for index in range(*reach)}
+    return bool(words & _MOST_WORDS) and not words & {"target", "point", "pt", "points"}
+
+
+_MOST_WORDS = frozenset("most max maximum never limit tops over".split())
+
+
+def _units(marked: Marked, reach: tuple[int, int]) -> int:
+    """For how many units the price point was said: "72c a dozen" is for 12."""
+    for each in marked.each(Each, *reach):
+        if each.value.per in (Per.DOZEN, Per.GROSS):
+            return 12 if each.value.per is Per.DOZEN else 144
+    for multi in marked.each(Multi, *reach):
+        return max(multi.value.packs, 1)
+    for quantity in marked.each(Quantity, *reach):
+        return max(quantity.value.units or 1, 1)
+    return 1
+
+
+_TARGET = "price|target|limit|max|targets|prices"
+
+FORMS = (
+    Form(
+        "set_target",
+        "a price point",
+        _set_target,
+        cues=(
+            "price point|pt|points",
+            "target|targets",
+            "set|make|change|drop|raise|lower|bump|update|put|move|adjust * " + _TARGET + "|to|as|at",
+            "set|change|drop|raise|lower|bump|put",
+            "most|max we|well|wed|id|to|i|that ever|pay|would|will|should",
+            "we|lets|let|dont|us never|dont|not go|pay|spend|over",
+            "never go|pay|more|over",
+            "from now on we|lets|well pay",
+            "we pay",
+            "we dont go|pay over|more",
+            "from now on",
+            "new target|price|limit|max",
+        ),
+        needs=frozenset((Need.AMOUNT,)),
+        never=("is|are * good|ok|worth", "should i|we"),
+        strange=4,
+    ),
+    Form(
+        "set_target",
+        "a price point without its price",
+        _set_target,
+        cues=(
+            "set|change|make|drop|raise|lower|bump|update|adjust|move * price|target * point|pt|for|on|target",
+            "set|change|make|update target|price",
+        ),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        strange=2,
+    ),
+)
+TEACH = (("price point for pens 9 cents, 12 at most", "I judge pens by it from now on"),)
+
+
+def answer(slots: SetTarget, desk: Desk) -> Answer:
+    """Keep the price point; a part that was not said stays, if it still fits."""
+    before = price_point(desk, slots.item)
+    target = slots.point.target if slots.point.target is not None else before.target
+    limit = slots.point.limit if slots.point.limit is not None else before.limit
+    if target is not None and limit is not None and limit < target:
+        target, limit = slots.point.target, slots.point.limit
+    point = PricePoint(target, limit)
+    echo = wording.target_set(slots.item, point, before, desk.settings)
+    return Answer(echo, (NewPricePoint(slots.item, point),), f"price point for {slots.item}")
+
+
+KIND = Kind("set_target", FORMS, answer, TEACH)

@@ -1,0 +1,197 @@
+"""Every sentence of the price book."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from bot.wording.amounts import exact_unit_price, money, unit_price
+from bot.wording.days import ago, day, month
+from bot.wording.things import capital, counted, plural
+from core.group import Settings
+from core.items import Note, PricePoint
+from core.prices import Band, Purchase, Sighting, Standing, Verdict, dearest_packs
+
+_SHELF_PACKS = (10, 12, 24)
+
+
+def verdict_line(verdict: Verdict, settings: Settings) -> str:
+    """The answer first: is it good, the unit price, against what, and what to do."""
+    unit = unit_price(verdict.sighting.unit_price, settings)
+    if not verdict.rests_on_price_point:
+        return _by_history(verdict, unit, settings)
+    against = point_words(verdict.price_point, settings)
+    if verdict.band is Band.GOOD:
+        best = verdict.standing is Standing.BELOW
+        return f"{'Best price yet' if best else 'Good price'}: {unit} each ({against}). {'Stock up' if best else 'Buy'}."
+    if verdict.band is Band.FAIR:
+        return f"Fair price: {unit} each ({against}). Only what you need now."
+    return f"Too dear: {unit} each ({against}). Leave it."
+
+
+def _by_history(verdict: Verdict, unit: str, settings: Settings) -> str:
+    item = verdict.sighting.item
+    history = verdict.history
+    if verdict.band is Band.UNKNOWN or history.lowest is None:
+        return f"First price for {plural(item)}: {unit} each. Nothing to compare with yet."
+    lowest = unit_price(history.lowest.unit_price, settings)
+    if verdict.standing is Standing.BELOW:
+        return f"Lowest so far: {unit} each (before: {lowest}). Buy."
+    if verdict.standing is Standing.EQUAL:
+        return f"As low as ever: {unit} each. Buy."
+    if history.usual is None:
+        return f"Not the lowest: {unit} each (lowest {lowest})."
+    usual = unit_price(history.usual.price, settings)
+    if verdict.band is Band.FAIR:
+        return f"Not above the usual: {unit} each (usual {usual}, lowest {lowest}). Only what you need now."
+    return f"Dearer than usual: {unit} each (usual {usual}, lowest {lowest}). Leave it."
+
+
+def how_to_judge(verdict: Verdict) -> str | None:
+    """The hint that a price point is missing."""
+    if verdict.rests_on_price_point:
+        return None
+    return f"No price point yet; set one: price point for {plural(verdict.sighting.item)} 10 cents"
+
+
+def point_words(point: PricePoint, settings: Settings) -> str:
+    """A price point in a few words: "price point 5¢, at most 7¢"."""
+    parts = []
+    if point.target is not None:
+        parts.append(f"price point {exact_unit_price(point.target, settings)}")
+    if point.limit is not None:
+        parts.append(f"at most {exact_unit_price(point.limit, settings)}")
+    return ", ".join(parts)
+
+
+def history_line(verdict: Verdict, settings: Settings, today: date) -> str:
+    """What is remembered: the lowest ever and lately, the usual price and what it rests on."""
+    history = verdict.history
+    if history.lowest is None:
+        return "First sighting." if verdict.rests_on_price_point else ""
+    parts = [f"Lowest ever {_where_when(history.lowest, settings, today)}"]
+    recent = history.lowest_recent
+    if recent and recent != history.lowest:
+        parts.append(f"in 24 months {_where_when(recent, settings, today)}")
+    if history.usual:
+        usual = history.usual
+        parts.append(
+            f"usual {unit_price(usual.price, settings)} ({counted(usual.sightings, 'price')},"
+            f" newest {ago(usual.newest, today)})"
+        )
+    elif history.latest:
+        parts.append(f"last seen {ago(history.latest.seen_on, today)}")
+    return "; ".join(parts) + "."
+
+
+def _where_when(sighting: Sighting, settings: Settings, today: date) -> str:
+    when = day(sighting.seen_on, today, settings.country)
+    place = f"{sighting.store}, {when}" if sighting.store else when
+    return f"{unit_price(sighting.unit_price, settings)} ({place})"
+
+
+def note_line(notes: list[Note]) -> str | None:
+    """The newest remark on the item, with a word that there are more."""
+    if not notes:
+        return None
+    more = f" (and {len(notes) - 1} more)" if len(notes) > 1 else ""
+    return f"Note from {notes[0].by}: {notes[0].text}{more}"
+
+
+def sighting_words(sighting: Sighting, settings: Settings, today: date, new_store: bool = False) -> str:
+    """A sighting in one line: "12 pencils $0.47, corner store, until Aug 9, limit 4"."""
+    parts = [f"{counted(sighting.count, sighting.item)} {money(sighting.price, settings)}"]
+    if sighting.regular is not None:
+        parts[0] += f" (was {money(sighting.regular, settings)})"
+    if sighting.store:
+        parts.append(f"{sighting.store} (new shop)" if new_store else sighting.store)
+    if sighting.seen_on != today:
+        parts.append(f"seen {day(sighting.seen_on, today, settings.country)}")
+    if sighting.until:
+        parts.append(f"until {day(sighting.until, today, settings.country)}")
+    if sighting.pack_limit:
+        parts.append(f"limit {sighting.pack_limit}")
+    return ", ".join(parts)
+
+
+def purchase_words(purchase: Purchase, settings: Settings, today: date) -> str:
+    """A purchase in one line: "144 crayons $3.30, Larkmoor Market, Mei"."""
+    parts = [f"{counted(purchase.count, purchase.item)} {money(purchase.price, settings)}"]
+    if purchase.store:
+        parts.append(purchase.store)
+    parts.append(purchase.buyer)
+    if purchase.on != today:
+        parts.append(day(purchase.on, today, settings.country))
+    return ", ".join(parts)
+
+
+def bought_line(verdict: Verdict, settings: Settings) -> str:
+    """How good a purchase was, in a few words."""
+    unit = unit_price(verdict.sighting.unit_price, settings)
+    if not verdict.rests_on_price_point:
+        return f"{unit} each."
+    judged = {Band.GOOD: "good", Band.FAIR: "fair", Band.HIGH: "over what we pay"}[verdict.band]
+    return f"{unit} each: {judged} ({point_words(verdict.price_point, settings)})."
+
+
+def is_it_right(sighting: Sighting, usual: str, settings: Settings) -> str:
+    """The question about a price that is four or more times off."""
+    unit = unit_price(sighting.regular_unit_price, settings)
+    return f"{unit} for one {sighting.item}? {capital(plural(sighting.item))} are {usual}. Is that right?"
+
+
+def no_such_item(word: str) -> str:
+    """The question about an unknown item."""
+    return f"I have no “{word}” in the books. A new item, or the same as one of ours?"
+
+
+def target_answer(item: str, point: PricePoint, settings: Settings) -> str:
+    """What the group pays for an item, with the most to pay for the packs on the shelf."""
+    things = capital(plural(item))
+    if point.most is None:
+        return f"{things}: no price point yet. Set one: price point for {plural(item)} 10 cents"
+    packs = ", ".join(
+        f"{count} for {money(most, settings)}" for count, most in dearest_packs(point, _SHELF_PACKS)
+    )
+    return f"{things}: {point_words(point, settings)} each. Most to pay: {packs}."
+
+
+def target_set(item: str, point: PricePoint, before: PricePoint, settings: Settings) -> str:
+    """The echo of a new price point."""
+    was = f" (was: {point_words(before, settings)})" if before.most is not None else ""
+    return f"{capital(plural(item))}: {point_words(point, settings)} each from now on{was}."
+
+
+def best_answer(item: str, found: list[Sighting], settings: Settings, today: date) -> str:
+    """The shops where an item is cheapest, the cheapest first."""
+    if not found:
+        return f"{capital(plural(item))}: no prices in the books yet. Tell me one: 12 {plural(item)} 0.47 at corner store"
+    lines = [f"{capital(plural(item))}, cheapest first:"]
+    for sighting in found:
+        ended = sighting.until is not None and sighting.until < today
+        end = (
+            ""
+            if sighting.until is None
+            else f", {'ended' if ended else 'until'} {day(sighting.until, today, settings.country)}"
+        )
+        lines.append(
+            f"{unit_price(sighting.unit_price, settings)} {sighting.store or 'shop not said'}:"
+            f" {sighting.count:,} for {money(sighting.price, settings)}, {ago(sighting.seen_on, today)}{end}"
+        )
+    return "\n".join(lines)
+
+
+def history_answer(item: str, lows: list[Sighting], settings: Settings) -> str:
+    """The lowest price of each month, oldest first."""
+    if not lows:
+        return f"{capital(plural(item))}: no prices in the books yet."
+    lines = [f"{capital(plural(item))}, lowest of each month:"]
+    for low in lows:
+        marked = " marked down" if low.regular is not None else ""
+        place = f" {low.store}" if low.store else ""
+        lines.append(f"{month(low.seen_on)}: {unit_price(low.unit_price, settings)}{marked}{place}")
+    return "\n".join(lines)
+
+
+def noted(note: Note) -> str:
+    """The echo of a remark."""
+    return f"Noted on {plural(note.item)}: {note.text}"

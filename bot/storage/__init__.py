@@ -1,0 +1,1 @@
+"""The books on disk: rows of one group to core's records and back; the only place that knows SQL."""

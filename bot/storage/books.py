@@ -1,0 +1,96 @@
+"""One group's books within one transaction: the only door to the database."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+
+from sqlalchemy import Connection, bindparam, select
+from sqlalchemy.exc import IntegrityError
+
+from bot.storage import engines, founding, migrating
+from bot.storage.tables import chats, groups
+from bot.storage.trouble import DatabaseTroubleError, told
+from core.group import Group
+
+__all__ = ["Books", "Database", "DatabaseTroubleError"]
+
+_KNOWN = select(chats.c.group_id).where(chats.c.chat == bindparam("chat"))
+# The lock (PostgreSQL; SQLite has taken its own) keeps the order of one group's messages across workers.
+_OPENED = (
+    select(groups.c.id)
+    .join(chats, chats.c.group_id == groups.c.id)
+    .where(chats.c.chat == bindparam("chat"))
+    .with_for_update(of=groups)
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Books:
+    """The books of one group, open for one transaction; ``connection`` is for storage alone."""
+
+    group_id: int
+    chat: str
+    connection: Connection
+
+
+class Database:
+    """A database of any number of groups, by its SQLAlchemy URL; "sqlite://" lives in memory.
+
+    Every method raises DatabaseTroubleError where the database cannot be used.
+    """
+
+    def __init__(self, url: str) -> None:
+        """Takes the address; connects at the first use."""
+        self._engine = engines.engine_of(url)
+
+    def migrate(self) -> None:
+        """Bring the tables up to this version; also raises DatabaseTroubleError if a newer one made them."""
+        with self.transaction() as connection:
+            migrating.upgrade(connection)
+
+    def found(self, chat: str, group: Group) -> None:
+        """Open the books of a new group for this chat; nothing if the chat has some."""
+        try:
+            with self.transaction() as connection:
+                if connection.execute(_KNOWN, {"chat": chat}).first() is None:
+                    founding.found(connection, chat, group)
+        except IntegrityError:
+            # Another worker may have founded the same chat meanwhile; any other clash is the caller's.
+            if not self.knows(chat):
+                raise
+
+    def knows(self, chat: str) -> bool:
+        """True if the chat has books."""
+        with self.reading() as connection:
+            return connection.execute(_KNOWN, {"chat": chat}).first() is not None
+
+    @contextmanager
+    def open(self, chat: str) -> Iterator[Books]:
+        """The chat's books for one transaction: kept at the end, dropped on an exception.
+
+        Raises KeyError for a chat without books.
+        """
+        with self.transaction() as connection:
+            group_id = connection.execute(_OPENED, {"chat": chat}).scalar()
+            if group_id is None:
+                raise KeyError(chat)
+            yield Books(group_id, chat, connection)
+
+    def close(self) -> None:
+        """Let go of the connections."""
+        self._engine.dispose()
+
+    @contextmanager
+    def transaction(self) -> Iterator[Connection]:
+        """For storage alone: a transaction over all groups that may write."""
+        with told(self._engine.url), self._engine.begin() as connection:
+            engines.begin(connection)
+            yield connection
+
+    @contextmanager
+    def reading(self) -> Iterator[Connection]:
+        """For storage alone: a transaction over all groups that only reads, and waits for no writer."""
+        with told(self._engine.url), self._engine.connect() as connection:
+            yield connection

@@ -1,0 +1,121 @@
+"""Entries: what one message put into the books, and taking it back."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from sqlalchemy import Executable, Text, bindparam, exists, insert, select, update
+
+from bot.storage.books import Books
+from bot.storage.group import names_changed
+from bot.storage.tables import (
+    Moment,
+    Number,
+    aliases,
+    entries,
+    items,
+    kit_lines,
+    members,
+    notes,
+    price_points,
+    purchases,
+    sightings,
+)
+from core.entries import Entry
+
+_GROUP = bindparam("in_group", type_=Number)
+_MEMBER = bindparam("by_member", type_=Text)
+_HELD = (sightings, purchases, notes, price_points, aliases)
+
+_NEW = (
+    insert(entries)
+    .from_select(
+        ["group_id", "member_id", "made_at", "summary"],
+        select(
+            members.c.group_id,
+            members.c.id,
+            bindparam("at_moment", type_=Moment),
+            bindparam("in_words", type_=Text),
+        ).where(members.c.group_id == _GROUP, members.c.name == _MEMBER),
+    )
+    .returning(entries.c.id)
+)
+_MAKER, _UNDOER = members.alias("maker"), members.alias("undoer")
+_ENTRY = (
+    select(
+        entries.c.id, _MAKER.c.name, entries.c.made_at, entries.c.summary, _UNDOER.c.name, entries.c.undone_at
+    )
+    .join(_MAKER, (_MAKER.c.group_id == entries.c.group_id) & (_MAKER.c.id == entries.c.member_id))
+    .outerjoin(_UNDOER, (_UNDOER.c.group_id == entries.c.group_id) & (_UNDOER.c.id == entries.c.undone_by))
+    .where(entries.c.group_id == _GROUP)
+)
+_NUMBERED = _ENTRY.where(entries.c.id == bindparam("number"))
+_LAST = _ENTRY.where(entries.c.undone_at.is_(None)).order_by(entries.c.id.desc()).limit(1)
+_MEMBER_ID = select(members.c.id).where(members.c.group_id == _GROUP, members.c.name == _MEMBER)
+_LAST_OF_MEMBER = _LAST.where(entries.c.member_id == _MEMBER_ID.scalar_subquery())
+
+
+def new_entry(books: Books, by: str, at: datetime, summary: str) -> int:
+    """Open an entry of a member; its number. Raises KeyError for an unknown member."""
+    values = {"in_group": books.group_id, "by_member": by, "at_moment": at, "in_words": summary}
+    number: int | None = books.connection.execute(_NEW, values).scalar()
+    if number is None:
+        raise KeyError(by)
+    return number
+
+
+def entry(books: Books, number: int) -> Entry | None:
+    """The entry of this number, taken back or not."""
+    return _entry(books, _NUMBERED, number=number)
+
+
+def last_entry(books: Books, by: str | None) -> Entry | None:
+    """The newest entry not taken back, of this member or of anyone."""
+    return _entry(books, _LAST) if by is None else _entry(books, _LAST_OF_MEMBER, by_member=by)
+
+
+def _entry(books: Books, statement: Executable, **values: object) -> Entry | None:
+    row = books.connection.execute(statement, {"in_group": books.group_id, **values}).first()
+    return Entry(*row) if row else None
+
+
+def undo(books: Books, number: int, by: str, at: datetime) -> Entry | None:
+    """Take an entry back with all its rows; None if there is none or somebody has done so already.
+
+    An item that the entry brought stays while other entries use it. Raises KeyError for an unknown member.
+    """
+    values = {"in_group": books.group_id, "by_member": by}
+    undoer = books.connection.execute(_MEMBER_ID, values).scalar()
+    if undoer is None:
+        raise KeyError(by)
+    stamped = books.connection.execute(
+        update(entries)
+        .where(entries.c.group_id == books.group_id, entries.c.id == number, entries.c.undone_at.is_(None))
+        .values(undone_by=undoer, undone_at=at)
+    )
+    if not stamped.rowcount:
+        return None
+    for table in _HELD:
+        own = (table.c.group_id == books.group_id, table.c.entry_id == number)
+        books.connection.execute(update(table).where(*own).values(live=False))
+    _drop_unused_items(books)
+    names_changed(books)
+    return entry(books, number)
+
+
+def _drop_unused_items(books: Books) -> None:
+    """Items of entries taken back, now or before, that nothing living uses any more."""
+    undone = exists().where(
+        entries.c.group_id == items.c.group_id,
+        entries.c.id == items.c.entry_id,
+        entries.c.undone_at.is_not(None),
+    )
+    used = [
+        exists().where(table.c.group_id == items.c.group_id, table.c.item_id == items.c.id, table.c.live)
+        for table in _HELD
+    ]
+    packed = exists().where(kit_lines.c.group_id == items.c.group_id, kit_lines.c.item_id == items.c.id)
+    unused = (undone, *(~use for use in used), ~packed)
+    books.connection.execute(
+        update(items).where(items.c.group_id == books.group_id, items.c.live, *unused).values(live=False)
+    )

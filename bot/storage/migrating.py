@@ -1,0 +1,54 @@
+"""Takes a database from whatever version made it to this one."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from sqlalchemy import Connection, inspect, text
+
+from bot.storage import trouble
+
+if TYPE_CHECKING:
+    from alembic.config import Config
+
+HEAD = "0001"
+"""The newest step; a database that has taken it needs none."""
+_TURN = 2026_08_03  # any number, the same in every worker: one migrates, the others wait and find it done
+
+
+def upgrade(connection: Connection) -> None:
+    """Take every missing step, within the open transaction. Raises DatabaseTroubleError for a newer one."""
+    if connection.dialect.name == "postgresql":
+        connection.execute(text("SELECT pg_advisory_xact_lock(:turn)"), {"turn": _TURN})
+    taken = version(connection)
+    if taken == HEAD:
+        return
+    # Alembic takes a while to load: only when there is a step to take.
+    from alembic import command
+    from alembic.script import ScriptDirectory
+
+    config = configuration(connection)
+    steps = {step.revision for step in ScriptDirectory.from_config(config).walk_revisions()}
+    if taken is not None and taken not in steps:
+        raise trouble.sentence(connection.engine.url, trouble.NEWER)
+    command.upgrade(config, "head")
+
+
+def version(connection: Connection) -> str | None:
+    """The newest step that the database has taken; None for an empty one."""
+    if not inspect(connection).has_table("alembic_version"):
+        return None
+    taken: str | None = connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
+    return taken
+
+
+def configuration(connection: Connection) -> Config:
+    """Alembic's settings for this connection, without a file."""
+    from alembic.config import Config
+
+    config = Config()
+    config.set_main_option("script_location", str(Path(__file__).parent / "migrations").replace("%", "%%"))
+    config.set_main_option("path_separator", "os")
+    config.attributes["connection"] = connection
+    return config

@@ -1,0 +1,13 @@
+"""What Alembic runs for every step: it works on the connection handed in, within its transaction."""
+
+from __future__ import annotations
+
+from alembic import context
+
+from bot.storage.tables import metadata
+
+context.configure(
+    connection=context.config.attributes["connection"], target_metadata=metadata, render_as_batch=True
+)
+with context.begin_transaction():
+    context.run_migrations()

@@ -1,0 +1,100 @@
+"""The outbox: posts written in the same transaction as their cause, so that a crash loses none."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import Text, bindparam, exists, insert, select, update
+
+from bot.messages import Button, Post, Queued
+from bot.storage.books import Books, Database
+from bot.storage.tables import Number, outbox, taken
+
+_GROUP = bindparam("in_group", type_=Number)
+_REF = bindparam("under_ref", type_=Text)
+
+_TAKE = (
+    insert(taken)
+    .from_select(
+        ["group_id", "ref"],
+        select(_GROUP, _REF).where(~exists().where(taken.c.group_id == _GROUP, taken.c.ref == _REF)),
+    )
+    .execution_options(preserve_rowcount=True)
+)
+_QUEUE = insert(outbox)
+_WAITING = (
+    select(outbox.c.id, outbox.c.chat, outbox.c.made_at, outbox.c.post)
+    .where(outbox.c.sent_at.is_(None))
+    .order_by(outbox.c.id)
+)
+_WAITING_IN_CHAT = _WAITING.where(outbox.c.chat == bindparam("chat"))
+_ORIGIN = (
+    select(outbox.c.entry_id, outbox.c.question_id)
+    .where(outbox.c.group_id == _GROUP, outbox.c.chat == bindparam("chat"), outbox.c.ref == _REF)
+    .order_by(outbox.c.id.desc())
+    .limit(1)
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """What a delivered post was about: the entry it echoed, the question it asked."""
+
+    entry: int | None
+    question: int | None
+
+
+def take(books: Books, ref: str) -> bool:
+    """True the first time a message of this ref is taken in the group."""
+    taking = books.connection.execute(_TAKE, {"in_group": books.group_id, "under_ref": ref})
+    return taking.rowcount == 1
+
+
+def queue(
+    books: Books, post: Post, at: datetime, entry: int | None = None, question: int | None = None
+) -> int:
+    """Put a post into the outbox, with the entry or question it is about; its number."""
+    row = {
+        "group_id": books.group_id,
+        "chat": books.chat,
+        "made_at": at,
+        "post": _written(post),
+        "entry_id": entry,
+        "question_id": question,
+    }
+    key = books.connection.execute(_QUEUE, row).inserted_primary_key
+    return int(key[0]) if key else 0
+
+
+def waiting(database: Database, chat: str | None) -> list[Queued]:
+    """The posts not yet delivered, oldest first, of one chat or of all groups."""
+    statement, values = (_WAITING, {}) if chat is None else (_WAITING_IN_CHAT, {"chat": chat})
+    with database.reading() as connection:
+        rows = connection.execute(statement, values).all()
+    return [Queued(row.id, row.chat, row.made_at, _post(row.post)) for row in rows]
+
+
+def delivered(database: Database, queued: Queued, ref: str, at: datetime) -> None:
+    """Note that a post was shown, under which ref; nothing if that was noted before."""
+    with database.open(queued.chat) as books:
+        own = (outbox.c.group_id == books.group_id, outbox.c.id == queued.number, outbox.c.sent_at.is_(None))
+        books.connection.execute(update(outbox).where(*own).values(ref=ref, sent_at=at))
+
+
+def origin(books: Books, ref: str) -> Origin | None:
+    """What the post delivered under this ref was about; None if no post was."""
+    values = {"in_group": books.group_id, "chat": books.chat, "under_ref": ref}
+    row = books.connection.execute(_ORIGIN, values).first()
+    return Origin(*row) if row else None
+
+
+def _written(post: Post) -> str:
+    buttons = [[button.label, button.action] for button in post.buttons]
+    return json.dumps([post.text, buttons, post.to, post.answers, post.picture], ensure_ascii=False)
+
+
+def _post(written: str) -> Post:
+    text, buttons, to, answers, picture = json.loads(written)
+    return Post(text, tuple(Button(*button) for button in buttons), to, answers, picture)

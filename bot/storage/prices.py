@@ -1,0 +1,210 @@
+"""Prices: sightings, purchases and notes in; an item's history out."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from itertools import accumulate
+from typing import Any
+
+from sqlalchemy import (
+    BigInteger,
+    Boolean,
+    ColumnElement,
+    Date,
+    Double,
+    Executable,
+    Insert,
+    Integer,
+    Join,
+    Table,
+    Text,
+    bindparam,
+    insert,
+    or_,
+    select,
+    true,
+)
+
+from bot.storage import histories
+from bot.storage.books import Books
+from bot.storage.group import add_store
+from bot.storage.tables import Number, entries, items, members, purchases, sightings, stores
+from bot.storage.tables import notes as remarks
+from core.items import Note
+from core.prices import RECENT_LOW_MONTHS, USUAL_MONTHS, History, Purchase, Sighting, Usual, since
+
+_GROUP = bindparam("in_group", type_=Number)
+_ITEM = bindparam("of_item", type_=Text)
+
+
+_STORE = bindparam("at_store", type_=Text)
+_UNDER_ENTRY = items.join(entries, entries.c.group_id == items.c.group_id)
+_AT_STORE = _UNDER_ENTRY.outerjoin(
+    stores, (stores.c.group_id == items.c.group_id) & (stores.c.name == _STORE)
+)
+_BY_BUYER = _AT_STORE.join(
+    members,
+    (members.c.group_id == items.c.group_id) & (members.c.name == bindparam("by_buyer", type_=Text)),
+)
+
+
+def _recording(table: Table, source: Join, **columns: ColumnElement[Any]) -> Insert:
+    """A row for a living item under an entry of the same group; none if the shop named is not known yet."""
+    named = (items.c.group_id == _GROUP, items.c.name == _ITEM, items.c.live)
+    of_entry = entries.c.id == bindparam("under_entry", type_=Number)
+    known_shop = or_(_STORE.is_(None), stores.c.id.is_not(None)) if "store_id" in columns else true()
+    own = {"group_id": items.c.group_id, "item_id": items.c.id, "entry_id": entries.c.id, "live": true()}
+    rows = select(*own.values(), *columns.values()).select_from(source).where(*named, of_entry, known_shop)
+    return insert(table).from_select([*own, *columns], rows).execution_options(preserve_rowcount=True)
+
+
+_ADD_SIGHTING = _recording(
+    sightings,
+    _AT_STORE,
+    store_id=stores.c.id,
+    count=bindparam("units", type_=Integer),
+    price=bindparam("minor", type_=BigInteger),
+    regular=bindparam("before", type_=BigInteger),
+    until=bindparam("last_day", type_=Date),
+    pack_limit=bindparam("packs", type_=Integer),
+    seen_on=bindparam("on_day", type_=Date),
+    month=bindparam("in_month", type_=Integer),
+    unit_price=bindparam("for_one", type_=Double),
+    marked_down=bindparam("down", type_=Boolean),
+)
+_ADD_PURCHASE = _recording(
+    purchases,
+    _BY_BUYER,
+    store_id=stores.c.id,
+    buyer_id=members.c.id,
+    count=bindparam("units", type_=Integer),
+    price=bindparam("minor", type_=BigInteger),
+    day=bindparam("on_day", type_=Date),
+)
+_ADD_NOTE = _recording(
+    remarks, _UNDER_ENTRY, text=bindparam("remark", type_=Text), day=bindparam("on_day", type_=Date)
+)
+_NOTES = (
+    select(items.c.name, remarks.c.text, members.c.name, remarks.c.day)
+    .select_from(remarks)
+    .join(items, (items.c.group_id == remarks.c.group_id) & (items.c.id == remarks.c.item_id))
+    .join(entries, (entries.c.group_id == remarks.c.group_id) & (entries.c.id == remarks.c.entry_id))
+    .join(members, (members.c.group_id == entries.c.group_id) & (members.c.id == entries.c.member_id))
+    .where(remarks.c.group_id == _GROUP, remarks.c.live, items.c.name == _ITEM)
+    .order_by(remarks.c.day.desc(), remarks.c.id.desc())
+)
+
+
+def add_sighting(books: Books, entry: int, sighting: Sighting) -> None:
+    """Record a price seen; a new shop is added. Raises KeyError for an unknown item or entry."""
+    values = {
+        "units": sighting.count,
+        "minor": sighting.price,
+        "before": sighting.regular,
+        "last_day": sighting.until,
+        "packs": sighting.pack_limit,
+        "on_day": sighting.seen_on,
+        "in_month": _month(sighting.seen_on),
+        "for_one": sighting.price / sighting.count,
+        "down": sighting.regular is not None,
+    }
+    _record(books, entry, _ADD_SIGHTING, sighting, values)
+
+
+def add_purchase(books: Books, entry: int, purchase: Purchase) -> None:
+    """Record a purchase; a new shop is added. Raises KeyError for an unknown item, buyer or entry."""
+    values = {
+        "by_buyer": purchase.buyer,
+        "units": purchase.count,
+        "minor": purchase.price,
+        "on_day": purchase.on,
+    }
+    _record(books, entry, _ADD_PURCHASE, purchase, values)
+
+
+def add_note(books: Books, entry: int, note: Note) -> None:
+    """Keep a remark, by the member of the entry. Raises KeyError for an unknown item or entry."""
+    _record(books, entry, _ADD_NOTE, note, {"remark": note.text, "on_day": note.on})
+
+
+def history(books: Books, item: str, on: date) -> History:
+    """What is remembered of an item's price on a day; empty for an unknown item."""
+    recent = since(on, RECENT_LOW_MONTHS)
+    values = {"since": recent, "since_month": _month(recent), "usual_since": since(on, USUAL_MONTHS)}
+    picked: dict[str, Sighting] = {}
+    usual: list[_Seen] = []
+    for part, *row in _rows(books, histories.HISTORY, item, values):
+        if part == histories.USUAL:
+            _, count, price, newest, _, times, _, _ = row
+            usual.append(_Seen(price, count, newest, times))
+        else:
+            picked[part] = Sighting(*row)
+    lowest, recently, latest = map(picked.get, (histories.LOWEST, histories.RECENT, histories.LATEST))
+    return History(lowest, recently, _usual(usual), latest)
+
+
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    price: int
+    count: int
+    newest: date
+    times: int
+
+
+def _usual(seen: list[_Seen]) -> Usual | None:
+    if not seen:
+        return None
+    seen.sort(key=lambda one: one.price / one.count)  # exact enough for order: see unit_price in tables.py
+    upto = list(accumulate(one.times for one in seen))
+    low, below, above, high = (
+        Fraction(seen[place].price, seen[place].count)
+        for place in (0, bisect_left(upto, (upto[-1] + 1) // 2), bisect_left(upto, upto[-1] // 2 + 1), -1)
+    )
+    return Usual((below + above) / 2, low, high, upto[-1], seen[0].newest)
+
+
+def notes(books: Books, item: str) -> list[Note]:
+    """The remarks on an item, newest first."""
+    return [Note(*row) for row in _rows(books, _NOTES, item, {})]
+
+
+def latest_by_store(books: Books, item: str, since: date) -> list[Sighting]:
+    """The newest sighting of each shop since a day, cheapest first; no shop counts as one shop."""
+    return [Sighting(*row) for row in _rows(books, histories.LATEST_BY_STORE, item, {"since": since})]
+
+
+def monthly_lows(books: Books, item: str, since: date) -> list[Sighting]:
+    """The lowest sighting of each month that has one since a day, oldest first."""
+    values = {"since": since, "since_month": _month(since)}
+    return [Sighting(*row) for row in _rows(books, histories.MONTHLY_LOWS, item, values)]
+
+
+def recent(books: Books, item: str, most: int) -> list[Sighting]:
+    """The newest sightings of an item, at most so many, newest first."""
+    return [Sighting(*row) for row in _rows(books, histories.NEWEST, item, {"most": most})]
+
+
+def _month(day: date) -> int:
+    return day.year * 12 + day.month - 1
+
+
+def _rows(books: Books, statement: Executable, item: str, values: Mapping[str, Any]) -> Any:
+    return books.connection.execute(statement, {"in_group": books.group_id, "of_item": item, **values})
+
+
+def _record(
+    books: Books, entry: int, statement: Insert, row: Sighting | Purchase | Note, values: Mapping[str, Any]
+) -> None:
+    store = None if isinstance(row, Note) else row.store
+    named = {"under_entry": entry, "at_store": store, **values}
+    if _rows(books, statement, row.item, named).rowcount:
+        return
+    # Nothing was written: most often because the shop is new.
+    if store is not None:
+        add_store(books, store)
+    if store is None or not _rows(books, statement, row.item, named).rowcount:
+        raise KeyError(row.item)

@@ -1,0 +1,85 @@
+"""Questions the clerk has asked, what each is about, and whether it was answered."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import Executable, Text, bindparam, false, insert, select, update
+
+from bot.storage.books import Books
+from bot.storage.tables import Moment, Number, members, questions
+
+_GROUP = bindparam("in_group", type_=Number)
+_MEMBER = bindparam("by_member", type_=Text)
+
+_ASK = (
+    insert(questions)
+    .from_select(
+        ["group_id", "member_id", "asked_at", "payload", "answered"],
+        select(
+            members.c.group_id,
+            members.c.id,
+            bindparam("at_moment", type_=Moment),
+            bindparam("about", type_=Text),
+            false(),
+        ).where(members.c.group_id == _GROUP, members.c.name == _MEMBER),
+    )
+    .returning(questions.c.id)
+)
+_QUESTION = (
+    select(questions.c.id, members.c.name, questions.c.asked_at, questions.c.payload, questions.c.answered)
+    .join(members, (members.c.group_id == questions.c.group_id) & (members.c.id == questions.c.member_id))
+    .where(questions.c.group_id == _GROUP)
+)
+_NUMBERED = _QUESTION.where(questions.c.id == bindparam("number"))
+_NEWEST_OPEN = (
+    _QUESTION.where(
+        members.c.name == _MEMBER,
+        ~questions.c.answered,
+        questions.c.asked_at > bindparam("after", type_=Moment),
+    )
+    .order_by(questions.c.id.desc())
+    .limit(1)
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A question to a member; ``payload`` is whatever the asker needs to go on from the answer."""
+
+    number: int
+    by: str
+    asked_at: datetime
+    payload: str
+    answered: bool
+
+
+def ask(books: Books, by: str, at: datetime, payload: str) -> int:
+    """Keep a question to a member; its number. Raises KeyError for an unknown member."""
+    values = {"in_group": books.group_id, "by_member": by, "at_moment": at, "about": payload}
+    number: int | None = books.connection.execute(_ASK, values).scalar()
+    if number is None:
+        raise KeyError(by)
+    return number
+
+
+def question(books: Books, number: int) -> Question | None:
+    """The question of this number, answered or not."""
+    return _question(books, _NUMBERED, number=number)
+
+
+def newest_open(books: Books, by: str, after: datetime) -> Question | None:
+    """The newest question to this member that was asked after a moment and has no answer yet."""
+    return _question(books, _NEWEST_OPEN, by_member=by, after=after)
+
+
+def close(books: Books, number: int) -> bool:
+    """Mark a question as answered; True only the first time."""
+    own = (questions.c.group_id == books.group_id, questions.c.id == number, ~questions.c.answered)
+    return books.connection.execute(update(questions).where(*own).values(answered=True)).rowcount == 1
+
+
+def _question(books: Books, statement: Executable, **values: object) -> Question | None:
+    row = books.connection.execute(statement, {"in_group": books.group_id, **values}).first()
+    return Question(*row) if row else None

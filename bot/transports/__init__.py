@@ -1,0 +1,1 @@
+"""Transports: each receives messages and shows posts, and knows nothing of pencils."""

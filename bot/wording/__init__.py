@@ -1,0 +1,1 @@
+"""Phrases that all skills share: amounts, days, counts of things."""

@@ -1,0 +1,60 @@
+"""Amounts as people write them."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+from functools import cache
+
+from babel import Locale, UnknownLocaleError
+from babel.numbers import format_currency, get_currency_symbol
+
+from core.group import Settings
+from core.money import Currency, shown
+
+_MINOR_SIGNS = {"GBP": "p", "EUR": "c", "INR": "p"}
+_NO_MINOR_SIGN_DIGITS = 2
+
+
+@cache
+def _locale(country: str) -> Locale:
+    try:
+        return Locale.parse(f"en_{country}")
+    except (UnknownLocaleError, ValueError):
+        return Locale("en")
+
+
+def money(minor: Fraction | int, settings: Settings) -> str:
+    """An amount in the group's currency: 47 is "$0.47"."""
+    currency = settings.currency
+    plain = Decimal(currency.plain(minor))
+    locale = _locale(settings.country)
+    return format_currency(
+        plain, currency.code, locale=locale, decimal_quantization=False, currency_digits=False
+    )
+
+
+def unit_price(minor: Fraction, settings: Settings) -> str:
+    """A unit price by the group's rounding: 47/12 is "4¢", or "3.9¢" to the tenth; from one dollar on "$1.01"."""
+    return _small_or_whole(shown(minor, settings.rounding, settings.currency), settings)
+
+
+def exact_unit_price(minor: Fraction, settings: Settings) -> str:
+    """A unit price that was stated, such as a price point, not rounded: 9/2 is "4.5¢"."""
+    return _small_or_whole(minor, settings)
+
+
+def _small_or_whole(minor: Fraction, settings: Settings) -> str:
+    sign = _minor_sign(settings.currency)
+    if sign is None or minor >= 10**settings.currency.digits:
+        return money(minor, settings)
+    tenths = Decimal(minor.numerator) / Decimal(minor.denominator)
+    return f"{tenths.quantize(Decimal('0.001')).normalize():f}{sign}"
+
+
+def _minor_sign(currency: Currency) -> str | None:
+    if currency.digits != _NO_MINOR_SIGN_DIGITS:
+        return None
+    if currency.code in _MINOR_SIGNS:
+        return _MINOR_SIGNS[currency.code]
+    return "¢" if get_currency_symbol(currency.code, locale="en").endswith("$") else None

@@ -1,0 +1,1 @@
+"""Records and arithmetic of the group's books: no chat, no clock, no network, no SQL."""

@@ -1,0 +1,55 @@
+"""The group: who, which shops, which kits, which settings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date, datetime, tzinfo
+from zoneinfo import ZoneInfo
+
+from core.items import Item
+from core.money import Currency, Rounding
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What a group chose: its money, its days and how it shows a unit price."""
+
+    currency: Currency
+    timezone: str = "UTC"
+    country: str = "US"
+    rounding: Rounding = Rounding.UP
+
+    @property
+    def zone(self) -> tzinfo:
+        """The time zone of the group's days, by its IANA name."""
+        return ZoneInfo(self.timezone)
+
+    def day(self, moment: datetime) -> date:
+        """The group's calendar day of a moment; a moment without a zone is the group's own clock."""
+        return (moment.astimezone(self.zone) if moment.tzinfo else moment).date()
+
+
+@dataclass(frozen=True, slots=True)
+class Kit:
+    """A kit: how many of each item go in, how many kits are promised, and by when."""
+
+    name: str
+    goal: int | None = None
+    by: date | None = None
+    contents: dict[str, int] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """A packing group with everything it has a name for."""
+
+    name: str
+    settings: Settings
+    members: tuple[str, ...] = ()
+    stores: tuple[str, ...] = ()
+    items: tuple[Item, ...] = ()
+    kits: tuple[Kit, ...] = ()
+
+    def item(self, name: str) -> Item | None:
+        """The item of exactly this name."""
+        return next((item for item in self.items if item.name == name), None)

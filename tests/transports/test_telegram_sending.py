@@ -1,0 +1,98 @@
+"""Posts as the Bot API gets them, on the stand-in server."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Iterator
+from datetime import UTC, datetime
+
+import pytest
+from telegram import Bot
+
+from bot.delivery import NeverError, NotNowError
+from bot.messages import Button, Post, Queued
+from bot.transports.telegram.sending import send
+from tests.telegram_stand_in import GROUP, OTHER_GROUP, TOKEN, Fault, TelegramStandIn
+
+MADE_AT = datetime(2026, 8, 3, 15, 15, tzinfo=UTC)
+
+
+@pytest.fixture
+def telegram(monkeypatch: pytest.MonkeyPatch) -> Iterator[TelegramStandIn]:
+    monkeypatch.setenv("PTB_TIMEDELTA", "true")  # else the library warns of its own coming change
+    with TelegramStandIn() as stand_in:
+        stand_in.says("Mei", "12 pencils 0.47")
+        yield stand_in
+
+
+def sent(telegram: TelegramStandIn, post: Post, chat: int = GROUP) -> str:
+    async def once() -> str:
+        bot = Bot(TOKEN, base_url=f"{telegram.url}/bot")
+        async with bot:
+            return await send(bot, Queued(1, f"telegram:{chat}", MADE_AT, post))
+
+    return asyncio.run(once())
+
+
+def test_ref_is_the_number_of_the_message(telegram: TelegramStandIn) -> None:
+    ref = sent(telegram, Post("pencils 4¢ each"))
+
+    assert [str(post.message_id) for post in telegram.posts()] == [ref]
+
+
+def test_text_with_markup_signs_arrives_as_written(telegram: TelegramStandIn) -> None:
+    text = "pencils *4¢* <each> & [so] _on_ https://example.org"
+
+    sent(telegram, Post(text))
+    (post,) = telegram.posts()
+
+    assert (post.text, post.parse_mode, post.link_preview) == (text, None, False)
+
+
+def test_buttons_stand_three_in_a_row(telegram: TelegramStandIn) -> None:
+    buttons = tuple(Button(f"{count} each", f"pick:{count}") for count in (6, 8, 12, 24))
+
+    sent(telegram, Post("How many in a pack?", buttons))
+    (post,) = telegram.posts()
+
+    assert [len(row) for row in post.rows] == [3, 1]
+    assert post.action("24 each") == "pick:24"
+
+
+@pytest.mark.parametrize("answers", ["424242", "press:7"], ids=["deleted", "a press"])
+def test_reply_to_what_is_gone_still_goes(telegram: TelegramStandIn, answers: str) -> None:
+    sent(telegram, Post("Taken back.", answers=answers))
+
+    assert [post.answers for post in telegram.posts()] == [None]
+
+
+@pytest.mark.parametrize(
+    "post",
+    [Post(""), Post("4" * 4097), Post("so?", (Button("Yes", "y" * 65),))],
+    ids=["empty", "too long", "action too long"],
+)
+def test_post_past_the_limits_never_goes(telegram: TelegramStandIn, post: Post) -> None:
+    with pytest.raises(NeverError):
+        sent(telegram, post)
+
+
+def test_post_to_an_unknown_chat_never_goes(telegram: TelegramStandIn) -> None:
+    with pytest.raises(NeverError):
+        sent(telegram, Post("hello"), chat=OTHER_GROUP)
+
+
+@pytest.mark.parametrize(
+    "fault", [Fault.too_many(retry_after=1), Fault.broken(), Fault.dropped()], ids=["429", "500", "dropped"]
+)
+def test_passing_trouble_means_not_now(telegram: TelegramStandIn, fault: Fault) -> None:
+    telegram.fails("sendMessage", fault)
+
+    with pytest.raises(NotNowError):
+        sent(telegram, Post("pencils 4¢ each"))
+
+
+def test_removed_bot_never_gets_through(telegram: TelegramStandIn) -> None:
+    telegram.fails("sendMessage", Fault.removed())
+
+    with pytest.raises(NeverError):
+        sent(telegram, Post("pencils 4¢ each"))

@@ -1,0 +1,114 @@
+"""The transport itself in a thread: stopping, and what goes wrong inside."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from bot.assistant import Assistant
+from bot.delivery import NotNowError
+from bot.group_file import default_group
+from bot.messages import Incoming, Post, Queued
+from bot.storage.books import Database, DatabaseTroubleError
+from bot.transports.telegram import serving
+from bot.transports.telegram.serving import Telegram
+from tests.telegram_stand_in import PATIENCE_SECONDS, TOKEN, Fault, TelegramStandIn
+
+PRICE = "12 pencils 0.47 at corner store"
+
+
+class Stumbling(Assistant):
+    """The assistant, but the first message it hears meets a fault."""
+
+    def __init__(self, database: Database, fault: Exception) -> None:
+        super().__init__(database, default_group())
+        self._faults = [fault]
+
+    def hear(self, incoming: Incoming) -> None:
+        if self._faults:
+            raise self._faults.pop()
+        super().hear(incoming)
+
+
+@pytest.fixture
+def telegram(monkeypatch: pytest.MonkeyPatch) -> Iterator[TelegramStandIn]:
+    monkeypatch.setenv("PTB_TIMEDELTA", "true")  # else the library warns of its own coming change
+    with TelegramStandIn() as stand_in:
+        yield stand_in
+
+
+@pytest.fixture
+def database(tmp_path: Path) -> Iterator[Database]:
+    with closing(Database(f"sqlite:///{tmp_path / 'books.db'}")) as books:
+        books.migrate()
+        yield books
+
+
+@contextmanager
+def served(
+    telegram: TelegramStandIn, database: Database, assistant: Assistant | None = None
+) -> Iterator[None]:
+    """The transport runs; at the end it is closed, and must stop."""
+    transport = Telegram(TOKEN, telegram.url, database, assistant or Assistant(database, default_group()))
+    thread = threading.Thread(target=transport.run)
+    thread.start()
+    try:
+        yield
+    finally:
+        transport.close()
+        thread.join(PATIENCE_SECONDS)
+    assert not thread.is_alive()
+
+
+def test_close_ends_a_long_poll(telegram: TelegramStandIn, database: Database) -> None:
+    with served(telegram, database):
+        telegram.wait_for_calls("getUpdates")
+
+    assert telegram.calls["sendMessage"] == 0
+
+
+def test_stop_leaves_a_held_post_for_later(
+    telegram: TelegramStandIn, database: Database, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(serving, "STOP_SECONDS", 0.1)
+    telegram.fails("sendMessage", Fault.too_many(retry_after=3600))
+    with served(telegram, database):
+        telegram.says("Mei", PRICE)
+        telegram.wait_for_calls("sendMessage")
+
+    with served(telegram, database):
+        posts = telegram.wait_for_posts(1)
+
+    assert len(posts) == 1
+
+
+def test_database_trouble_only_delays_a_message(telegram: TelegramStandIn, database: Database) -> None:
+    trouble = DatabaseTroubleError("The database is in use by another program.")
+
+    with served(telegram, database, Stumbling(database, trouble)):
+        message = telegram.says("Mei", PRICE)
+        (post,) = telegram.wait_for_posts(1)
+
+    assert post.answers == message
+
+
+def test_message_that_fails_stops_no_other(telegram: TelegramStandIn, database: Database) -> None:
+    with served(telegram, database, Stumbling(database, ZeroDivisionError())):
+        telegram.says("Mei", PRICE)
+        second = telegram.says("Mei", PRICE)
+        (post,) = telegram.wait_for_posts(1)
+
+    assert post.answers == second
+
+
+def test_post_before_the_run_has_to_wait(telegram: TelegramStandIn, database: Database) -> None:
+    transport = Telegram(TOKEN, telegram.url, database, Assistant(database, default_group()))
+    queued = Queued(1, "telegram:-1001", datetime(2026, 8, 3, tzinfo=UTC), Post("pencils 4¢ each"))
+
+    with pytest.raises(NotNowError):
+        transport.deliver(queued)
