@@ -10,18 +10,24 @@ from datetime import datetime, timedelta
 PATIENCE = timedelta(minutes=30)
 """How long a typed word alone still answers the last question; buttons answer for ever."""
 
+NEW_ITEM = ""
+"""What an unknown word is taught to be the same as, where it is a new item."""
+
 _BARE_ANSWER = re.compile(
-    r"^\W*(?:about\s+)?[$£€]?\s?\d[\d.,]*\s?(?:c|p|¢|cents?|pence|each|in a pack|in each|per pack|ct|pcs)?\W*$",
-    re.I,
+    r"\W*(?:about|it was|its|it's)?\s*(?P<value>[$£€]?\s?\d[\d.,]*\s?(?:c|p|¢|cents?|pence|dollars?|pounds?)?)"
+    r"\s?(?:each|in a pack|in each|in one|per pack|a pack|ct|pcs|of them|in all)?\W*",
+    re.IGNORECASE,
 )
+_YES = frozenset("yes y yep yeah right correct sure ok okay keep".split())
+_NO = frozenset(("no", "n", "nope", "wrong", "cancel", "never mind", "forget it", "nvm"))
 
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """One answer: its label, the message it amounts to, and what it teaches.
+    """One answer: its label, the message it amounts to (none: nothing is to be kept), and what it teaches.
 
-    ``same_as`` is the item that the unknown word means: an item of the group, "" for a new item, None where
-    nothing is to be learnt. ``sure`` confirms what was asked about.
+    ``same_as`` is the item that the unknown word means, NEW_ITEM for a new one, None where nothing is to be
+    learnt. ``sure`` confirms what was asked about.
     """
 
     label: str
@@ -32,7 +38,11 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class OpenQuestion:
-    """A question as it is kept; ``at`` is the moment of the message it is about."""
+    """A question as it is kept.
+
+    ``at`` is the moment of the message it is about; ``hole`` that message with "{}" where a number is wanted;
+    ``unknown`` the word that the group has no name for.
+    """
 
     text: str
     at: datetime
@@ -43,24 +53,29 @@ class OpenQuestion:
     def to_json(self) -> str:
         """The question as text for the books."""
         options = [[option.label, option.says, option.same_as, option.sure] for option in self.options]
-        return json.dumps(
-            [self.text, self.at.isoformat(), options, self.hole, self.unknown], ensure_ascii=False
-        )
+        return json.dumps([self.text, self.at.isoformat(), options, self.hole, self.unknown], ensure_ascii=False)
 
     @classmethod
     def from_json(cls, written: str) -> OpenQuestion:
         """The question back from its text."""
         text, at, options, hole, unknown = json.loads(written)
-        return cls(
-            text, datetime.fromisoformat(at), tuple(Option(*option) for option in options), hole, unknown
-        )
+        return cls(text, datetime.fromisoformat(at), tuple(Option(*option) for option in options), hole, unknown)
 
-    def typed(self, words: str) -> Option | None:
-        """The answer that typed words give: a label, its number in the list, or what fills the hole."""
-        plain = words.strip().casefold().strip(".!")
+    def typed(self, words: str, items: dict[str, str]) -> Option | None:
+        """The answer that typed words give: a label, yes or no, what fills the hole, or an item's name.
+
+        ``items`` gives the item of each of the group's names, all in lower case.
+        """
+        plain = words.strip().casefold().strip(" .!")
         for option in self.options:
-            if plain == option.label.casefold():
+            if plain == option.label.casefold() or (option.sure and plain in _YES):
                 return option
-        if self.hole and _BARE_ANSWER.match(words):
-            return Option(words.strip(), self.hole.replace("{}", words.strip()))
+        if plain in _NO:
+            return Option(words, "")
+        bare = _BARE_ANSWER.fullmatch(words)
+        if self.hole and bare:
+            return Option(words, self.hole.replace("{}", bare["value"].strip()))
+        named = items.get(plain.removeprefix("same as ").removeprefix("the "))
+        if self.unknown is not None and self.options and named:
+            return Option(words, self.options[0].says, named)
         return None

@@ -6,8 +6,8 @@ from contextlib import AbstractContextManager
 from datetime import datetime, timedelta
 from itertools import count
 
-from bot import delivery
 from bot.assistant import Assistant
+from bot.delivery import empty
 from bot.messages import Incoming, Post, Queued, Sender
 from bot.storage.books import Books, Database
 from core.group import Group
@@ -68,7 +68,7 @@ class Chat:
     def _heard(self, incoming: Incoming) -> list[Post]:
         before = len(self.posts)
         self._assistant.hear(incoming)
-        delivery.empty(self.database, self.key, self)
+        empty(self.database, self.key, self)
         self.clock += timedelta(minutes=1)
         return self.posts[before:]
 

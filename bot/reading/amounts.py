@@ -11,7 +11,7 @@ from babel.numbers import get_currency_name, get_currency_symbol
 
 from bot.reading.numbers import Number, number_at
 from bot.reading.spans import Found, Marked
-from bot.reading.words import Sort, fold
+from bot.reading.words import Sort, fold, lexicon
 
 
 class Role(StrEnum):
@@ -125,6 +125,8 @@ def _slang(marked: Marked, index: int, words: MoneyWords) -> tuple[Amount, int] 
     if marked.word(index) in ("a", "one", "the"):
         index += 1
     word = marked.word(index)
+    if index == start and not _each_follows(marked, index + 1):
+        return None
     if word == "quarter" and (index == start or marked.word(index + 1) in ("off", "price", "of")):
         return None
     worth = words.slang.get(word)
@@ -135,6 +137,10 @@ def _slang(marked: Marked, index: int, words: MoneyWords) -> tuple[Amount, int] 
     if half == 1 and worth >= 1 and (rest := _minor_part(marked, index + 1, words)):
         return Amount(worth + rest[0]), rest[1]
     return Amount(half * worth), index + 1
+
+
+def _each_follows(marked: Marked, index: int) -> bool:
+    return marked.word(index) in ("each", "ea", "apiece") or marked.has_phrase(index, ("a", "piece"))
 
 
 def _with_unit(marked: Marked, number: tuple[Number, int], words: MoneyWords) -> tuple[Amount, int] | None:
@@ -156,6 +162,9 @@ def _with_unit(marked: Marked, number: tuple[Number, int], words: MoneyWords) ->
 def _minor_part(marked: Marked, index: int, words: MoneyWords) -> tuple[Fraction, int] | None:
     """The cents after the dollars: "twelve dollars sixty", "one dollar and fifty-two cents"."""
     joined = marked.word(index) == "and"
+    for share, part in (("half", Fraction(1, 2)), ("quarter", Fraction(1, 4))):
+        if joined and marked.word(index + 1) == "a" and marked.word(index + 2) == share:
+            return part, index + 3
     found = number_at(marked, index + joined)
     if found is None or found[0].collective or found[0].other is not None:
         return None
@@ -164,7 +173,7 @@ def _minor_part(marked: Marked, index: int, words: MoneyWords) -> tuple[Fraction
         return None
     if marked.word(end) in words.minor:
         return number.value / 10**words.digits, end + 1
-    if joined or number.value < 10 or _names_a_thing(marked, end):
+    if joined or (number.value < 10 and number.decimals is not None) or _names_a_thing(marked, end):
         return None
     return number.value / 10**words.digits, end
 
@@ -175,7 +184,8 @@ def _names_a_thing(marked: Marked, index: int) -> bool:
         return False
     if marked.taken[index]:
         return any(span.start == index and _is_item(span) for span in marked.spans)
-    return marked.is_sort(index, Sort.WORD) and marked.word(index) not in _ENDS
+    word = marked.word(index)
+    return marked.is_sort(index, Sort.WORD) and word not in lexicon()["filler"] and word not in _ENDS
 
 
 def _is_item(span: Found[object]) -> bool:
@@ -209,8 +219,8 @@ _AFTER: dict[tuple[str, ...], Role] = {
         Role.WAS: "reg|regular|regularly|normally|usually|before",
         Role.NOW: "now",
         Role.OFF: "off",
-        Role.EXTRA: "tax|vat|sales tax|in tax|for tax|shipping",
-        Role.MOST: "max|tops|at most|at the most|at the very most|most|maximum|absolute max|at a push|top|as the most"
+        Role.EXTRA: "tax|vat|sales tax|in tax|for tax|shipping|tax on top",
+        Role.MOST: "max|tops|at most|at the most|at the very most|most|maximum|absolute max|at a push|top|the very most|the most|as the most"
         "|is the most|at the outside",
     }.items()
     for phrase in phrases.split("|")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from datetime import date
+from itertools import pairwise
 
 from bot.reading.amounts import Amount, Role
 from bot.reading.dates import Day, Until
@@ -17,8 +18,11 @@ from bot.reading.words import Sort, lexicon, singular
 from core.counts import Quantity
 
 _SEPARATORS = frozenset(", & and n plus also but then + |".split())
+_QUESTION_OPENERS = frozenset("what whats where wheres how hows who whos why should shall does".split())
+_POINTING = frozenset("that this these those it they cheap good ok okay worth there".split())
 _STORE_LEADS = frozenset("at @ in from over".split())
 _MOST_NAME_WORDS = 3
+_BESIDE = 3
 
 Reach = tuple[int, int]
 
@@ -37,13 +41,20 @@ def sentences_of(marked: Marked) -> list[Sentence]:
     found: list[Sentence] = []
     start = 0
     for index, token in enumerate(marked.tokens):
-        if token.sort is Sort.STOP:
+        turns = marked.word(index) in (",", "and", "but") and _opens_question(marked, index + 1)
+        if token.sort is Sort.STOP or turns:
             if index > start:
                 found.append(Sentence(start, index, "?" in token.text))
             start = index + 1
     if start < len(marked.tokens):
         found.append(Sentence(start, len(marked.tokens), False))
     return found
+
+
+def _opens_question(marked: Marked, index: int) -> bool:
+    if marked.word(index) in ("is", "are", "r", "was"):
+        return marked.word(index + 1) in _POINTING
+    return marked.word(index) in _QUESTION_OPENERS
 
 
 @dataclass(slots=True)
@@ -53,6 +64,8 @@ class _Group:
     atoms: list[Reach] = field(default_factory=list)
     item: bool = False
     amount: bool = False
+    named_in: Reach | None = None
+    """Where its item is named, if not in itself: "10 for 4.10 at one shop but 10 for 4.60 at another"."""
 
     @property
     def reach(self) -> Reach:
@@ -67,6 +80,9 @@ def groups_of(marked: Marked, sentences: list[Sentence]) -> list[_Group]:
             item, amount = _has_item(marked, atom), _has_amount(marked, atom)
             current = groups[-1] if groups else None
             complete = current is not None and current.item and current.amount
+            if current is not None and complete and not item and _another_shop(marked, current.reach, atom):
+                groups.append(_Group([atom], item, amount, current.reach))
+                continue
             if current is None or (complete and item and (amount or number > 0 or _counted(marked, atom))):
                 groups.append(_Group([atom], item, amount))
                 continue
@@ -79,12 +95,44 @@ def groups_of(marked: Marked, sentences: list[Sentence]) -> list[_Group]:
 def _atoms(marked: Marked, sentence: Sentence) -> Iterator[Reach]:
     start = sentence.start
     for index in range(sentence.start, sentence.end):
-        if marked.word(index) in _SEPARATORS:
+        if marked.word(index) in _SEPARATORS or (marked.word(index) == "or" and _either(marked, sentence, index)):
             if index > start:
-                yield start, index
+                yield from _run_on(marked, (start, index))
             start = index + 1
     if start < sentence.end:
-        yield start, sentence.end
+        yield from _run_on(marked, (start, sentence.end))
+
+
+def _either(marked: Marked, sentence: Sentence, index: int) -> bool:
+    """True where "or" stands between two whole offers."""
+    sides = ((sentence.start, index), (index + 1, sentence.end))
+    return all(_has_amount(marked, side) and _has_item(marked, side) for side in sides)
+
+
+def _run_on(marked: Marked, atom: Reach) -> Iterator[Reach]:
+    """The offers of a list said in one breath: an item, its price, the next item, its price."""
+    things = sorted(
+        [(span.start, span.end, True) for span in marked.each(Named, *atom) if span.value.sort is NameSort.ITEM]
+        + [(span.start, span.end, False) for span in marked.each(Amount, *atom) if span.value.role is Role.PRICE]
+    )
+    if len(things) < 4 or any(one[2] is other[2] for one, other in pairwise(things)):
+        yield atom
+        return
+    start = atom[0]
+    for _, end, _ in things[1:-1:2]:
+        while end < atom[1] and any(span.start == end for span in marked.each(Each, end, end + 1)):
+            end += 1
+        yield start, end
+        start = end
+    yield start, atom[1]
+
+
+def _another_shop(marked: Marked, before: Reach, atom: Reach) -> bool:
+    """True where an atom counts and prices again what was priced before, in a shop of its own."""
+    if not (_has_amount(marked, atom) and _counted(marked, atom)):
+        return False
+    here, there = ({span.value.name for span in marked.each(Named, *reach) if span.value.sort is NameSort.STORE} for reach in (atom, before))
+    return bool(here and there and here != there)
 
 
 def _has_amount(marked: Marked, atom: Reach) -> bool:
@@ -117,6 +165,9 @@ class Clause:
         """The offers of the clause, one for each item that shares its price; a question in place of a guess."""
         if not self.items:
             return [Unclear("Which item is that price for? Try: 12 pencils 0.47 at corner store")]
+        shared = _has_amount(self.marked, self.reach) and not any(self.marked.each(Each, *self.reach))
+        if len(self.items) > 1 and shared:
+            return [Unclear(f"One price for {' and '.join(self.items)}? Say each one's, such as: {self.items[0]} 0.47 each")]
         return [self._offer(item, frame) for item in self.items]
 
     def _offer(self, item: str, frame: Frame) -> Offer | Unclear:
@@ -151,7 +202,7 @@ class Clause:
     def _terms(self, item: str) -> Terms:
         marked = self.marked
         loose = list(marked.each(Loose, *self.reach))
-        packs = [span.value for span in marked.each(Quantity, *self.reach)]
+        packs = _packs_together(list(marked.each(Quantity, *self.reach)))
         multi = next((span.value.packs for span in marked.each(Multi, *self.reach)), None)
         beside = self._beside_item(loose)
         if (
@@ -182,6 +233,19 @@ class Clause:
         return end - start <= 2 and all(self.marked.is_sort(index, Sort.WORD) for index in between)
 
 
+def _packs_together(packs: list[Found[Quantity]]) -> list[Quantity]:
+    """The packs of a clause; a number of packs counts packs of a stated size only right beside it."""
+    sized = [span for span in packs if span.value.pack_size]
+    if not sized:
+        return [span.value for span in packs]
+    near = [
+        span
+        for span in packs
+        if span in sized or min(max(span.start - one.end, one.start - span.end) for one in sized) <= _BESIDE
+    ]
+    return [span.value for span in near]
+
+
 def _item_reaches(marked: Marked, reach: Reach) -> list[Reach]:
     known = [
         (span.start, span.end) for span in marked.each(Named, *reach) if span.value.sort is NameSort.ITEM
@@ -199,7 +263,7 @@ def clauses_of(marked: Marked, sentences: list[Sentence]) -> list[Clause]:
 
 def _clause(marked: Marked, group: _Group) -> Clause:
     reach = group.reach
-    known = [span for span in marked.each(Named, *reach) if span.value.sort is NameSort.ITEM]
+    known = [span for span in marked.each(Named, *(group.named_in or reach)) if span.value.sort is NameSort.ITEM]
     items = tuple(dict.fromkeys(_named_as(marked, span) for span in known))
     rivals = tuple(name for span in known for name in span.value.rivals)
     store = unknown_store(marked, reach)

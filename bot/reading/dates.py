@@ -95,6 +95,26 @@ def find_dates(marked: Marked) -> None:
 
 
 def _until(marked: Marked, index: int) -> tuple[Until, int] | None:
+    return _until_said(marked, index) or _last_day(marked, index)
+
+
+def _last_day(marked: Marked, index: int) -> tuple[Until, int] | None:
+    """Last day the 15th; tomorrow is the last day."""
+    if marked.has_phrase(index, ("last", "day")):
+        at = index + 2
+        while marked.word(at) in ("is", ":", "on", "of"):
+            at += 1
+        found = day_at(marked, at, ahead=True)
+        return (Until(found[0]), found[1]) if found else None
+    found = day_at(marked, index, ahead=True)
+    if found is None:
+        return None
+    at = found[1] + (marked.word(found[1]) == "is")
+    at += marked.word(at) == "the"
+    return (Until(found[0]), at + 2) if marked.has_phrase(at, ("last", "day")) else None
+
+
+def _until_said(marked: Marked, index: int) -> tuple[Until, int] | None:
     at = index
     if marked.word(at) in ("good", "valid", "runs", "only") and marked.word(at + 1) in _UNTIL:
         at += 1

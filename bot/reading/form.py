@@ -33,6 +33,11 @@ class Slots(Protocol):
         """The slots that the message gives, money as decimal strings in major units."""
 
 
+def words(text: str) -> frozenset[str]:
+    """A set of words for ``also``."""
+    return frozenset(text.split())
+
+
 @dataclass(frozen=True, slots=True)
 class Heard:
     """A stretch of a message that a form is tried on."""
@@ -57,6 +62,8 @@ class Form:
     name: str
     build: Callable[[Heard], Sequence[Slots | Unclear]]
     cues: tuple[str, ...] = ()
+    also: tuple[frozenset[str], ...] = ()
+    """Sets of words, one word of each of which must be said besides the cue."""
     needs: frozenset[Need] = frozenset()
     lacks: frozenset[Need] = frozenset()
     never: tuple[str, ...] = ()

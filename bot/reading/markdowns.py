@@ -36,7 +36,7 @@ def find_markdowns(marked: Marked) -> None:
     """Mark every markdown phrase; names are marked before, amounts after."""
     index = 0
     while index < len(marked.tokens):
-        found = _buy_get(marked, index) or _some_for_less(marked, index) or _share_off(marked, index)
+        found = _buy_get(marked, index) or _second_for_less(marked, index) or _some_for_less(marked, index) or _share_off(marked, index)
         if found:
             marked.mark(index, found[1], found[0])
         index = found[1] if found else index + 1
@@ -89,11 +89,32 @@ def _buy_get(marked: Marked, index: int) -> tuple[BuyGet, int] | None:
     at = buy[1] + (marked.word(buy[1]) in (",", "and"))
     if marked.word(at) not in ("get", "getting", "g"):
         return None
-    get = number_at(marked, at + 1)
-    if get is None or get[0].whole is None:
+    get = _got(marked, at + 1)
+    if get is None:
         return None
     off, end = _reward(marked, get[1])
-    return BuyGet(buy[0].whole, get[0].whole, off), end
+    return BuyGet(buy[0].whole, get[0], off), end
+
+
+def _got(marked: Marked, index: int) -> tuple[int, int] | None:
+    """How many are got: "1", "another", "the third one"."""
+    number = number_at(marked, index)
+    if number and number[0].whole is not None:
+        return number[0].whole, number[1]
+    at = index + (marked.word(index) in ("the", "a"))
+    if marked.word(at) in ("another", "second", "third", "fourth", "fifth", "next", "2nd", "3rd", "4th"):
+        return 1, at + 1 + (marked.word(at + 1) in ("one", "pack"))
+    return None
+
+
+def _second_for_less(marked: Marked, index: int) -> tuple[BuyGet, int] | None:
+    """The second one half price."""
+    at = index + (marked.word(index) in ("the", "every", "get"))
+    if marked.word(at) not in ("second", "2nd"):
+        return None
+    at += 1 + (marked.word(at + 1) in ("one", "pack", "box"))
+    off, end = _reward(marked, at)
+    return (BuyGet(1, 1, off), end) if end > at else None
 
 
 def _reward(marked: Marked, index: int) -> tuple[Fraction, int]:

@@ -10,9 +10,14 @@ from bot.reading.amounts import Amount, Role
 from bot.reading.markdowns import BuyGet, ShareOff
 from bot.reading.packs import Each, Loose, Multi, Per, Whole
 from bot.reading.spans import Found, Marked
+from bot.wording.things import plural
 from core.counts import MAX_UNITS, Quantity
 from core.markdowns import MarkdownError, amount_off, buy_some_get_some, share_off, share_off_after, was_now
 from core.money import Currency, TooLargeError, TooManyDecimalsError, half_up
+
+
+_BESIDE = 3
+"""How many tokens may stand between a price and the word that makes it one for each."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,10 +40,14 @@ class Offer:
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """An answer to a question: its button's label, and the message that choosing it amounts to."""
+    """An answer to a question: its button's label, and the message that choosing it amounts to.
+
+    ``sure`` tells that choosing it confirms what was asked about.
+    """
 
     label: str
     says: str
+    sure: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +131,7 @@ class _Pricing:
         if count is None and len(numbers) == 2:
             one, other = numbers
             return Unclear(
-                f"{one} {item} for {self.money(other)}, or {other} for {self.money(one)}?",
+                f"{one} {plural(item)} for {self.money(other)}, or {other} for {self.money(one)}?",
                 (
                     self.choice(f"{one} for {self.money(other)}", f"{one} {item} {self.plain_minor(other)}"),
                     self.choice(f"{other} for {self.money(one)}", f"{other} {item} {self.plain_minor(one)}"),
@@ -131,7 +140,7 @@ class _Pricing:
         units = self.units_said()
         if len(numbers) != 1:
             return Unclear(
-                f"What do {units}{item} cost? Type the price."
+                f"What do {units}{plural(item)} cost? Type the price."
                 if units
                 else "What is the price? Try: 12 pencils 0.47",
                 (),
@@ -214,7 +223,7 @@ class _Pricing:
     def how_many(self) -> Unclear:
         item, price = self.terms.item, self.price_words()
         return Unclear(
-            f"How many {item} exactly? Type the number.",
+            f"How many {plural(item)} exactly? Type the number.",
             (),
             self.frame.says(f"{{}} {item} {price}"),
         )
@@ -223,19 +232,20 @@ class _Pricing:
         item, price = self.terms.item, self.price_words()
         several = f"{packs} packs of" if packs > 1 else "pack of"
         return Unclear(
-            f"How many {item} are in one pack?",
+            f"How many {plural(item)} are in one pack?",
             tuple(self.choice(str(size), f"{several} {size} {item} {price}") for size in (10, 12, 24)),
             self.frame.says(f"{several} {{}} {item} {price}"),
         )
 
     def priced(self, by_role: dict[Role, list[Found[Amount]]], packs: int, units: int | None) -> Offer:
         """The price of all that was counted, markdown worked out."""
-        each = next((span.value.per for span in self.marked.each(Each, *self.reach)), None)
-        if each and any(self.marked.each(Whole, *self.reach)) and units not in (None, 1):
+        said = self.each_beside()
+        each = said.per if said else None
+        if self.each_or_whole() and units not in (None, 1):
             raise AskError(self.each_or_all(by_role, packs))
         if each is Per.PACK and not self.terms.packs and units is None:
             raise AskError(self.pack_size(1))
-        factor, count = _factor(each, self.counted_in_packs(each), packs, units)
+        factor, count = _factor(said, self.counted_in_packs(each), packs, units)
         buy_get = next((span.value for span in self.marked.each(BuyGet, *self.reach)), None)
         if buy_get and self.applies(buy_get, each, units):
             return self.bought_and_got(buy_get, by_role, count)
@@ -244,6 +254,21 @@ class _Pricing:
         total = Fraction(self.minor(price * factor)) if each is None else self.unit_minor(price) * factor
         before = None if regular is None else half_up(regular * factor * self.scale)
         return Offer(self.terms.item, count, total + self.minor(extra), regular=before)
+
+    def each_beside(self) -> Each | None:
+        """The per-unit word that stands beside an amount, not one somewhere else in the sentence."""
+        amounts = list(self.marked.each(Amount, *self.reach))
+        for each in self.marked.each(Each, *self.reach):
+            for amount in amounts:
+                if max(each.start - amount.end, amount.start - each.end) <= _BESIDE:
+                    return each.value
+        return None
+
+    def each_or_whole(self) -> bool:
+        """True where somebody wonders whether the price is for each or for all."""
+        wholes = {span.start for span in self.marked.each(Whole, *self.reach)}
+        eaches = self.marked.each(Each, *self.reach)
+        return any(self.marked.word(each.end) == "or" and each.end + 1 in wholes for each in eaches)
 
     @property
     def scale(self) -> int:
@@ -422,14 +447,13 @@ class _Pricing:
             ) from None
 
 
-def _factor(each: Per | None, in_packs: bool, packs: int, units: int | None) -> tuple[Fraction, int]:
+def _factor(each: Each | None, in_packs: bool, packs: int, units: int | None) -> tuple[Fraction, int]:
     """By what the stated price is multiplied, and how many units the whole has."""
     if each is None:
         return Fraction(1), units or 1
-    if each in (Per.DOZEN, Per.GROSS):
-        size = 12 if each is Per.DOZEN else 144
-        return Fraction(units or size, size), units or size
-    if each is Per.UNIT or not in_packs:
+    if each.per is Per.SEVERAL:
+        return Fraction(units or each.units, each.units), units or each.units
+    if each.per is Per.UNIT or not in_packs:
         return Fraction(units or 1), units or 1
     return Fraction(packs), units or 1
 

@@ -13,9 +13,9 @@ from bot.reading.words import Sort, singular
 from core.counts import Quantity
 
 _CONTAINERS = frozenset(
-    "pack pk packet pkt box bag case carton set tub bundle tin jar pouch sleeve roll crate".split()
+    "pack pk packet pkt box bag case carton set tub bundle tin jar pouch sleeve roll crate net sack bucket".split()
 )
-_COUNTS = frozenset("ct cnt count pc pcs piece pieces pce".split())
+_COUNTS = frozenset("ct cnt count pc pcs piece pieces pce sheet sheets".split())
 _PAIRS = frozenset(("pair", "pairs", "pr", "prs"))
 _ADJECTIVES_MOST = 2
 
@@ -42,15 +42,15 @@ class Per(StrEnum):
     COUNTED = "counted"
     PACK = "pack"
     UNIT = "unit"
-    DOZEN = "dozen"
-    GROSS = "gross"
+    SEVERAL = "several"
 
 
 @dataclass(frozen=True, slots=True)
 class Each:
-    """A per-unit word beside a price."""
+    """A per-unit word beside a price; ``units`` says for how many it is: "72c a dozen"."""
 
     per: Per
+    units: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +115,9 @@ def _per_thing(marked: Marked, index: int) -> tuple[Each, int] | None:
     if is_container(word) and word == singular(word) and marked.word(at + 1) != "of":
         return Each(Per.PACK), at + 1
     if word in COLLECTIVES and word != "score":
-        return Each(Per.GROSS if word == "gross" else Per.DOZEN), at + 1
+        return Each(Per.SEVERAL, COLLECTIVES[word]), at + 1
+    if word == "hundred" or (word == "100" and marked.word(index) in ("per", "/")):
+        return Each(Per.SEVERAL, 100), at + 1
     if word in _PAIRS or word in ("one", "item"):
         return Each(Per.UNIT), at + 1
     item = next((span for span in marked.each(Named, at, at + 1) if span.value.sort is NameSort.ITEM), None)

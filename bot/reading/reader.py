@@ -23,7 +23,7 @@ from bot.reading.cues import Cue, cue
 from bot.reading.dates import find_dates
 from bot.reading.form import Form, Heard, Need, Reading, Slots
 from bot.reading.limits import find_limits
-from bot.reading.markdowns import find_markdowns
+from bot.reading.markdowns import BuyGet, ShareOff, find_markdowns
 from bot.reading.names import Named, Names, NameSort, find_names
 from bot.reading.offers import Unclear
 from bot.reading.packs import Each, Loose, Multi, find_each, find_quantities
@@ -37,9 +37,9 @@ MAX_LENGTH = 4096
 """Characters of the longest message a chat takes (Bot API); one as long may have lost its end."""
 
 _FINDERS: tuple[Callable[[Marked], None], ...] = (
+    find_markdowns,
     find_dates,
     find_sizes,
-    find_markdowns,
     find_amounts,
     find_limits,
     find_each,
@@ -141,11 +141,15 @@ class Reader:
 def _opens(marked: Marked, index: int) -> bool:
     """True among the first words of a sentence, before any span."""
     start = index
-    while start > 0 and marked.tokens[start - 1].sort is not Sort.STOP and index - start < _NAMES_AT_THE_EDGE:
+    while start > 0 and not _parts(marked, start - 1) and index - start < _NAMES_AT_THE_EDGE:
         start -= 1
-    opening = start == 0 or marked.tokens[start - 1].sort is Sort.STOP
+    opening = start == 0 or _parts(marked, start - 1)
     before = (marked.text_at(at) for at in range(start, index))
     return opening and all(word in lexicon()["openers"] for word in before)
+
+
+def _parts(marked: Marked, index: int) -> bool:
+    return marked.tokens[index].sort is Sort.STOP or marked.tokens[index].text == ","
 
 
 def mark(text: str, at: datetime, listener: Listener) -> Marked:
@@ -229,6 +233,10 @@ class _Attempt:
 
     def fault(self, form: Form, sentence: Sentence) -> str | None:
         """Why a form cannot be meant, None where it can."""
+        said = {self.marked.tokens[index].text for index in range(sentence.start, sentence.end)}
+        for any_of in form.also:
+            if not said & any_of:
+                return "a word of it is missing"
         for need in form.needs:
             if (
                 not self.has(need, sentence)
@@ -290,7 +298,7 @@ class _Attempt:
         for slots in form.build(heard):
             if isinstance(slots, Unclear):
                 self.understood.readings.append(Reading(UNCLEAR, as_slots(slots)))
-            else:
+            elif Reading(form.kind, slots) not in self.understood.readings:
                 self.understood.readings.append(Reading(form.kind, slots))
 
     def offers(self, sentences: list[Sentence], spread: Form | None) -> None:
@@ -344,6 +352,9 @@ class _Attempt:
         if self.spoken_to(reach):
             return "spoken to a member"
         return None if strange <= allowed else f"{strange} words that nothing explains, {allowed} allowed"
+
+    def marked_down(self, reach: tuple[int, int]) -> bool:
+        return any(True for sort in (ShareOff, BuyGet) for _ in self.marked.each(sort, *reach))
 
     def is_talk(self, reach: tuple[int, int]) -> bool:
         """True where the unknown item is a thing that people talk about and nobody packs."""

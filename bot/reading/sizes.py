@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from bot.reading.names import Named
 from bot.reading.numbers import number_at
 from bot.reading.spans import Marked
 from bot.reading.words import Sort
@@ -84,6 +85,8 @@ def _measure(marked: Marked, index: int) -> int | None:
     while _number(marked, end) and marked.glued(end):
         end += 1
     unit = marked.word(end)
+    if unit in ("sheet", "sheets") and any("paper" in span.value.name for span in marked.each(Named)):
+        return None
     if unit in _UNITS and not _per_unit(marked, index):
         return end + 1 + (marked.word(end + 1) in ("old", "olds"))
     if unit in _GLUED_UNITS and marked.glued(end) and found[0].decimals is not None:

@@ -104,7 +104,7 @@ def undo(books: Books, number: int, by: str, at: datetime) -> Entry | None:
 
 
 def _drop_unused_items(books: Books) -> None:
-    """Items of entries taken back, now or before, that nothing living uses any more."""
+    """Let go of items whose entry was taken back, now or before, and that nothing living uses any more."""
     undone = exists().where(
         entries.c.group_id == items.c.group_id,
         entries.c.id == items.c.entry_id,

@@ -48,5 +48,5 @@ def _add_kit(connection: Connection, group_id: int, kit: Kit, numbers: dict[str,
 
 
 def _add(connection: Connection, table: Table, **values: object) -> int:
-    key = connection.execute(insert(table).values(**values)).inserted_primary_key
-    return int(key[0]) if key else 0
+    number: int = connection.execute(insert(table).values(**values).returning(table.c.id)).scalar_one()
+    return number

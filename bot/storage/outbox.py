@@ -23,7 +23,7 @@ _TAKE = (
     )
     .execution_options(preserve_rowcount=True)
 )
-_QUEUE = insert(outbox)
+_QUEUE = insert(outbox).returning(outbox.c.id)
 _WAITING = (
     select(outbox.c.id, outbox.c.chat, outbox.c.made_at, outbox.c.post)
     .where(outbox.c.sent_at.is_(None))
@@ -64,8 +64,8 @@ def queue(
         "entry_id": entry,
         "question_id": question,
     }
-    key = books.connection.execute(_QUEUE, row).inserted_primary_key
-    return int(key[0]) if key else 0
+    number: int = books.connection.execute(_QUEUE, row).scalar_one()
+    return number
 
 
 def waiting(database: Database, chat: str | None) -> list[Queued]:

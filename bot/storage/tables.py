@@ -281,6 +281,7 @@ purchases = Table(
     _own("entry_id", "entries"),
     _own("buyer_id", "members"),
     Index("purchases_of_entry", "group_id", "entry_id"),
+    Index("purchases_of_item", "group_id", "item_id", "live"),
 )
 notes = Table(
     "notes",

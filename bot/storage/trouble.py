@@ -26,7 +26,10 @@ UNREACHABLE = (
 )
 UNUSABLE = "The database {place} cannot be used: {reason}."
 NEWER = "The database {place} was made by a newer version of Packing Clerk: update it, or name another one."
-BAD_URL = "The database address {place} is not understood: it reads like sqlite:///books.db or postgresql://user@server/books."
+BAD_URL = (
+    "The database address {place} is not understood: it reads like sqlite:///books.db"
+    " or postgresql://user@server/books."
+)
 NO_DRIVER = "The database {place} needs the Python package {reason}: install it, or name an SQLite file."
 
 _SIGNS = {

@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterable
 from datetime import datetime
 from uuid import uuid4
 
-from bot import delivery
 from bot.assistant import Assistant
+from bot.delivery import empty
 from bot.messages import Incoming, Post, Queued, Sender
 from bot.storage.books import Database
 from bot.transports import screen
@@ -47,13 +47,13 @@ class Console:
         """Say how to begin, then hear line after line."""
         hint = f'Type what you would write in the chat, such as "{EXAMPLE}"; "{QUIT}" ends.'
         self._write(hint, screen.QUIET_STYLE)
-        delivery.empty(self._database, self._chat, self)
+        empty(self._database, self._chat, self)
         for line in map(str.strip, self._lines):
             if line.casefold() == QUIT:
                 return
             if line:
                 self._assistant.hear(self._incoming(line))
-                delivery.empty(self._database, self._chat, self)
+                empty(self._database, self._chat, self)
 
     def deliver(self, queued: Queued) -> str:
         """Write the post, its buttons numbered from 1."""

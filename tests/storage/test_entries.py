@@ -6,6 +6,7 @@ from datetime import UTC, datetime, timedelta, timezone
 from fractions import Fraction
 
 import pytest
+from sqlalchemy.exc import StatementError
 
 from bot.storage import entries, group, prices
 from bot.storage.books import Books
@@ -35,7 +36,7 @@ def test_a_moment_comes_back_in_utc(books: Books) -> None:
 
 
 def test_a_moment_without_zone_is_refused(books: Books) -> None:
-    with pytest.raises(Exception, match="without a time zone"):
+    with pytest.raises(StatementError, match="without a time zone"):
         entries.new_entry(books, "Mei", AT.replace(tzinfo=None), "12 pencils")
 
 

@@ -23,7 +23,8 @@ COPY = """
 INSERT INTO sightings (group_id, item_id, store_id, entry_id, count, price, seen_on, month, unit_price,
                        marked_down, live)
 WITH RECURSIVE row(n) AS (SELECT 1 UNION ALL SELECT n + 1 FROM row WHERE n < :rows)
-SELECT group_id, item_id, store_id, entry_id, count, price + n % 7, date(seen_on, '-' || (400 + n % 5000) || ' days'),
+SELECT group_id, item_id, store_id, entry_id, count, price + n % 7,
+       date(seen_on, '-' || (400 + n % 5000) || ' days'),
        month - 14 - n % 160, unit_price + (n % 7) / 12.0, n % 3 = 0, live
 FROM sightings CROSS JOIN row WHERE sightings.id = 1
 """
@@ -57,14 +58,14 @@ def short_and_long(founded: Database) -> Iterator[tuple[Books, Books]]:
     """A year of sightings, without and with 30,000 older ones; both are dropped afterwards."""
     with founded.open("short") as short:
         long = Books(short.group_id + 1, "long", short.connection)
-        short.connection.begin_nested()
+        dropped = short.connection.begin_nested()
         for books in (long, short):
             entry = entries.new_entry(books, "Mei", AT, "a year")
             for number in range(LAST_YEAR):
                 prices.add_sighting(books, entry, of_last_year(number))
         short.connection.execute(text(COPY), {"rows": 30_000})
         yield short, long
-        short.connection.get_nested_transaction().rollback()
+        dropped.rollback()
 
 
 def of_last_year(number: int) -> Sighting:

@@ -22,6 +22,7 @@ from core.prices import (
     History,
     Purchase,
     Sighting,
+    Usual,
     since,
     usual_of,
 )
@@ -118,8 +119,7 @@ def test_the_usual_price_leaves_markdowns_out(books: Books, entry: int) -> None:
     usual = prices.history(books, "pencil", DAY).usual
 
     # 48/12 and 60/12 cents: 4 and 5, the middle 4.5
-    assert usual is not None
-    assert (usual.low, usual.price, usual.high, usual.sightings) == (4, Fraction(9, 2), 5, 2)
+    assert usual == Usual(Fraction(9, 2), Fraction(4), Fraction(5), 2, DAY)
 
 
 def test_the_usual_price_rests_on_the_latest(books: Books, entry: int) -> None:
@@ -130,9 +130,7 @@ def test_the_usual_price_rests_on_the_latest(books: Books, entry: int) -> None:
     usual = prices.history(books, "pencil", DAY).usual
 
     # 1 to 365 cents: the middle one is 183; the older 100 cents no longer count
-    assert usual is not None
-    assert (usual.low, usual.price, usual.high, usual.sightings) == (1, 183, 365, 365)
-    assert usual.newest == DAY - timedelta(days=1)
+    assert usual == Usual(Fraction(183), Fraction(1), Fraction(365), 365, DAY - timedelta(days=1))
 
 
 def test_nearly_equal_prices_keep_their_order(books: Books, entry: int) -> None:
@@ -241,7 +239,8 @@ def by_hand(sightings: list[Sighting], on: date) -> History:
 
 
 def newest_first(sightings: list[Sighting]) -> list[Sighting]:
-    return sorted(reversed(sightings), key=lambda sighting: sighting.seen_on, reverse=True)
+    rows = sorted(enumerate(sightings), key=lambda row: (row[1].seen_on, row[0]), reverse=True)
+    return [sighting for _, sighting in rows]
 
 
 def lowest(of_newest_first: list[Sighting]) -> Sighting | None:

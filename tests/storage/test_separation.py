@@ -34,6 +34,7 @@ def theirs(database: Database) -> tuple[int, int]:
             prices.add_sighting(books, entry, Sighting(item, 12, 47, DAY, "corner store"))
             prices.add_note(books, entry, Note(item, "breaks", "Mei", DAY))
         question = questions.ask(books, "Mei", AT, "{}")
+        group.member(books, "Tobias", "key 1")
         outbox.take(books, "message 9")
         outbox.queue(books, Post("noted"), AT, entry, question)
     [queued] = outbox.waiting(database, "harbour")
@@ -54,10 +55,8 @@ def test_names_stay_in_their_group(ours: Books) -> None:
     assert group.load_group(ours) == QUARRY
 
 
-def test_a_key_is_known_in_its_group_only(database: Database, ours: Books) -> None:
-    group.member(ours, "Ines", "key 1")
-
-    assert group.member(ours, "whoever", "key 1") == "Ines"
+def test_a_key_is_known_in_its_group_only(ours: Books) -> None:
+    assert group.member(ours, "Ines", "key 1") == "Ines"
 
 
 def test_a_history_stays_in_its_group(ours: Books) -> None:

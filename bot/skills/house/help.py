@@ -25,13 +25,22 @@ FORMS = (
             "explain * what|how",
             "how to use|write|tell",
             "commands|instructions",
+            "what all can|do you|u",
+            "what|which * can|could|should|do i|we * ask|say|tell|type|write you|u|it|clerk|the",
+            "what do i|we say|type|write to",
+            "list what you|u",
+            "things * i|we can ask|say|tell",
+            "how * ask|talk|speak|write|tell|type|text to|you|u|the * clerk|you|it|u",
+            "how * clerk * work",
+            "any examples",
+            "how to ask|tell",
         ),
         never=(
             "help me|us|him|her|with|carry|move|load|unload|out|pack",
             "can|could|someone|anyone help",
             "who|anyone * help",
         ),
-        strange=1,
+        strange=2,
     ),
 )
 TEACH = (("help", "this list"),)

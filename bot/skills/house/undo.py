@@ -30,13 +30,18 @@ FORMS = (
             "strike that|it|last",
             "ignore|disregard that|my|the|last * price|entry|one|message",
             "that was|is a mistake|wrong",
+            "drop|withdraw|retract|reverse|void|strike|cross * last|that|it|what|mine|entry",
+            "cross out that|it|the|my",
+            "take * away again",
+            "forget what i",
         ),
         lacks=frozenset((Need.AMOUNT,)),
-        strange=2,
+        strange=3,
         never=("button", "undo the", "wish i|we", "need an|a undo", "cant|could|could undo"),
     ),
+    Form("undo", "please undo", bare, cues=("please|pls|plz|so|, undo", "undo please|pls|that|it"), never=("wish i|we", "could undo"), strange=9),
 )
-TEACH = (("take that back", "I take your last entry out of the books"),)
+TEACH = (("take that back", "your last entry goes out of the books"),)
 
 
 def answer(slots: Bare, desk: Desk) -> Answer:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from core.entries import Entry
 
 NOTHING_TO_TAKE_BACK = "There is nothing to take back."
+NOT_KEPT = "Good, nothing kept."
 ANSWERED_BEFORE = "That question has been answered already."
 
 
@@ -28,5 +29,5 @@ def not_yours(entry: Entry) -> str:
 
 def help_text(lines: Sequence[tuple[str, str]]) -> str:
     """What can be said, with an example each."""
-    taught = [f"{example}\n   {effect}" for example, effect in lines]
-    return "\n".join(["Write as you would to a friend, for example:", *taught])
+    taught = [f"• {example} ({effect})" for example, effect in lines]
+    return "\n".join(["Write as you would to a friend. Some examples:", *taught])

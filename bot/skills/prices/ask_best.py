@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from bot.reading.form import Form, Need
+from bot.reading.form import Form, Need, words
 from bot.reading.kind import Kind
 from bot.skills.answering import Answer, Desk
 from bot.skills.prices import wording
@@ -30,14 +30,26 @@ FORMS = (
             "cheapest",
             "where more|most cheap",
             "lowest price",
+            "best we|weve|you|youve * seen|found|had|got",
             "where * cheap|cheaper|cheapest",
         ),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
         strange=3,
     ),
+    Form(
+        "ask_best",
+        "a question about the cheapest shop",
+        about_item,
+        cues=("is|are * or * cheaper|best|cheapest", "where|wheres|who|whos|which|what|whats|point|if|any|anywhere|anyone|best|tell|show",),
+        also=(words("cheapest cheap cheaper least lowest beats beat undercutting undercuts saves save best bargain less"),),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=("than they|it|now", "ever", "used|use to", "last year|month", "whats a|the good|best"),
+        strange=2,
+    ),
 )
-TEACH = (("where are crayons cheapest?", "I name the shops, the cheapest first"),)
+TEACH = (("where are crayons cheapest?", "shop by shop"),)
 
 
 def answer(slots: AboutItem, desk: Desk) -> Answer:

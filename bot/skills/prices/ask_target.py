@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bot.reading.form import Form, Need
+from bot.reading.form import Form, Need, words
 from bot.reading.kind import Kind
 from bot.skills.answering import Answer, Desk
 from bot.skills.prices import wording
@@ -28,14 +28,38 @@ FORMS = (
             "max we",
             "our price|target|max|limit for|on",
             "the most that|we|wed|id * pay",
+            "our figure|number|ceiling|cap|top",
+            "how high can|could|do|should",
+            "how much is too|ok|okay|fair",
+            "good|fair|right|decent price for|on|of",
+            "what should|would|do|does * cost us",
+            "what price * looking|aiming|after|want",
+            "price|prices we|that agreed|settled|set|fixed|picked|decided",
+            "price wise",
+            "we have|got * price point",
+            "we ever fix|set|agree",
         ),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
         never=("change|set|make|drop|raise|lower|update|adjust|move|bump",),
         strange=3,
     ),
+    Form(
+        "ask_target",
+        "a question about our number",
+        about_item,
+        cues=("what|whats|wat|how|remind|do|did|which|tell|say|anyone",),
+        also=(
+            words("pay paying ceiling cap limit max maximum target figure number budget settle settled agree agreed spend give fix fixed point"),
+            words("we us our ours is number target price ceiling"),
+        ),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=("change|set|make|drop|raise|lower|update|adjust|move|bump", "last|before|ever|since|history"),
+        strange=2,
+    ),
 )
-TEACH = (("what do we pay for toothbrushes?", "I name the price point"),)
+TEACH = (("what do we pay for toothbrushes?", "the price point"),)
 
 
 def answer(slots: AboutItem, desk: Desk) -> Answer:

@@ -74,6 +74,9 @@ _BUY = (
     "i|we|ive|weve got|have|took",
     "have|has|did bought|purchased|buy",
     "i spent|spend",
+    "checked out with",
+    "came|back|home home|with with|a|the|these|some",
+    "my|our|todays purchases|haul|shopping",
 )
 
 FORMS = (
@@ -94,7 +97,7 @@ FORMS = (
         strange=3,
     ),
 )
-TEACH = (("got 6 boxes of 24 crayons at larkmoor, 3.30 total", "I keep what was paid"),)
+TEACH = (("got 6 boxes of 24 crayons at larkmoor, 3.30 total", "what was paid"),)
 
 
 def answer(slots: Bought, desk: Desk) -> Answer | Ask:

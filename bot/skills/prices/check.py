@@ -50,8 +50,19 @@ FORMS = (
             "whether * a|an " + _GOOD,
             "whether",
             "how good|cheap|is",
+            "is|r|are|would that|this|these|those",
+            "what do|you * make of",
+            "make of",
+            "over|under our|the * or under|over",
+            "beat|beats|meet|meets|within our|the * price|target|limit",
+            "^does|do|did|would * beat|meet",
+            "would we|you|i pay|buy|take",
+            "low|cheap|good enough",
+            "which * better|ok|cheaper|good",
+            "verdict|sensible|thoughts|opinion|opinions|acceptable",
         ),
         needs=frozenset((Need.AMOUNT, Need.THING)),
+        never=("how mad|crazy|wild|nuts is",),
         strange=3,
         spreads=True,
     ),
@@ -73,11 +84,11 @@ FORMS = (
         "a question mark alone",
         _check,
         needs=frozenset((Need.AMOUNT, Need.THING)),
-        never=MONEY_TALK,
+        never=(*MONEY_TALK, "did|do|does you|u|anyone|anybody|everyone", "who|whos|why|whats|where|wheres|when"),
         asked=True,
     ),
 )
-TEACH = (("is 1.25 for 10 pens a good price?", "I say so, and keep nothing"),)
+TEACH = (("is 1.25 for 10 pens a good price?", "judged, not kept"),)
 
 
 def answer(slots: Offered, desk: Desk) -> Answer | Ask:

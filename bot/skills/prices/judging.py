@@ -43,10 +43,10 @@ def verdict_on(sighting: Sighting, desk: Desk) -> Verdict:
     return judge(sighting, price_point(desk, sighting.item), history(desk.books, sighting.item, desk.today))
 
 
-def facts(verdict: Verdict, desk: Desk) -> list[str]:
-    """The lines under a verdict: what is remembered, remarks, how to set a price point."""
+def facts(verdict: Verdict, desk: Desk, kept: str = "") -> list[str]:
+    """The lines under a verdict: what is kept and remembered, remarks, how to set a price point."""
     lines = [
-        wording.history_line(verdict, desk.settings, desk.today),
+        " ".join(filter(None, (kept, wording.history_line(verdict, desk.settings, desk.today)))),
         wording.note_line(notes(desk.books, verdict.sighting.item)),
         wording.how_to_judge(verdict),
     ]
@@ -65,7 +65,7 @@ def doubt(verdict: Verdict, says: str, desk: Desk, frame: tuple[str, str] = ("",
     sighting = verdict.sighting
     if desk.sure or not implausible(sighting, verdict.price_point, verdict.history):
         return None
-    choices = [Choice("Keep it", says)]
+    choices = [Choice("Keep it", says, sure=True)]
     if sighting.count == 1 and sighting.regular is None:
         total = desk.settings.currency.plain(sighting.price)
         tail = says.split(total, 1)[1] if total in says else ""

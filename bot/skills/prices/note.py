@@ -36,10 +36,13 @@ def _note(heard: Heard) -> Sequence[Remark]:
             text = text[len(opener) :].strip(" ,:")
             break
     items = items_said(heard)
-    if not items and (unknown := unknown_item(heard.marked, heard.reach)):
+    unknown = unknown_item(heard.marked, heard.reach)
+    if not items and unknown and heard.marked.text_at(unknown[0] - 1) in _POINTERS:
         items = [item_words(heard.marked, unknown)]
     return [Remark(item, text) for item in items[:1]]
 
+
+_POINTERS = frozenset("the those these on about note :".split())
 
 _FAILS = (
     "break|breaks|broke|snap|snaps|crack|cracks|leak|leaks|smudge|smudges|smear|smears|rip|rips|tear|tears|jam|jams|melt|melts"
@@ -58,6 +61,11 @@ FORMS = (
             "note|nb",
             "make|take|keep|write|put * note",
             "record|remember|note|remind that",
+            "jot|write|put * down",
+            "written down",
+            "keep a|that|this * remark|mind|note",
+            "for next time",
+            "add|leave a note|remark",
             "fyi those|these|the",
             "fyi * " + _FAILS,
             "heads|headsup up",
@@ -91,7 +99,7 @@ FORMS = (
         strange=6,
     ),
 )
-TEACH = (("note: the blue sharpeners break", "I remind you of it with every price"),)
+TEACH = (("note: the blue sharpeners break", "told with every price of theirs"),)
 
 
 def answer(slots: Remark, desk: Desk) -> Answer | Ask:

@@ -34,8 +34,8 @@ FORMS = (
     Form("price", "an item and what it costs", _price, needs=_OFFER, never=MONEY_TALK),
 )
 TEACH = (
-    ("12 pencils 0.47 at corner store", "I keep the price and say whether it is good"),
-    ("notebooks half off 1.10 until friday", "markdowns and last days count too"),
+    ("12 pencils 0.47 at corner store", "kept and judged"),
+    ("notebooks half off 1.10 until friday", "markdowns and last days too"),
 )
 
 
@@ -50,8 +50,8 @@ def answer(slots: Offered, desk: Desk) -> Answer | Ask:
         return ask
     new_store = sighting.store is not None and sighting.store not in desk.group.stores
     kept = wording.sighting_words(sighting, desk.settings, desk.today, new_store)
-    first, *rest = [wording.verdict_line(verdict, desk.settings), f"Kept: {kept}.", *facts(verdict, desk)]
-    return Answer("\n".join([first, *rest]), (sighting,), kept)
+    lines = [wording.verdict_line(verdict, desk.settings), *facts(verdict, desk, f"Kept: {kept}.")]
+    return Answer("\n".join(lines), (sighting,), kept)
 
 
 KIND = Kind("price", FORMS, answer, TEACH)

@@ -73,7 +73,7 @@ def _point(
     marked: Marked, reach: tuple[int, int], amounts: list[Amount], numbers: list[int]
 ) -> PricePoint | None:
     currency = marked.settings.currency
-    if len(amounts) == 1 and _only_a_limit(marked, reach):
+    if len(amounts) == 1 and not numbers and _only_a_limit(marked, reach):
         amounts = [Amount(amounts[0].value, Role.MOST)]
     targets = [amount.value for amount in amounts if amount.role is not Role.MOST]
     limits = [amount.value for amount in amounts if amount.role is Role.MOST]
@@ -100,8 +100,8 @@ _MOST_WORDS = frozenset("most max maximum never limit tops over".split())
 def _units(marked: Marked, reach: tuple[int, int]) -> int:
     """For how many units the price point was said: "72c a dozen" is for 12."""
     for each in marked.each(Each, *reach):
-        if each.value.per in (Per.DOZEN, Per.GROSS):
-            return 12 if each.value.per is Per.DOZEN else 144
+        if each.value.per is Per.SEVERAL:
+            return each.value.units
     for multi in marked.each(Multi, *reach):
         return max(multi.value.packs, 1)
     for quantity in marked.each(Quantity, *reach):
@@ -131,7 +131,7 @@ FORMS = (
             "new target|price|limit|max",
         ),
         needs=frozenset((Need.AMOUNT,)),
-        never=("is|are * good|ok|worth", "should i|we"),
+        never=("is|are * good|ok|worth", "would|should|do|does i|we", "^is|are|does|would|beat", "beat|beats"),
         strange=4,
     ),
     Form(
@@ -147,7 +147,7 @@ FORMS = (
         strange=2,
     ),
 )
-TEACH = (("price point for pens 9 cents, 12 at most", "I judge pens by it from now on"),)
+TEACH = (("price point for pens 9 cents, 12 at most", "what pens are judged by"),)
 
 
 def answer(slots: SetTarget, desk: Desk) -> Answer:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from bot.wording.amounts import exact_unit_price, money, unit_price
@@ -9,6 +10,7 @@ from bot.wording.days import ago, day, month
 from bot.wording.things import capital, counted, plural
 from core.group import Settings
 from core.items import Note, PricePoint
+from core.money import Rounding
 from core.prices import Band, Purchase, Sighting, Standing, Verdict, dearest_packs
 
 _SHELF_PACKS = (10, 12, 24)
@@ -16,41 +18,54 @@ _SHELF_PACKS = (10, 12, 24)
 
 def verdict_line(verdict: Verdict, settings: Settings) -> str:
     """The answer first: is it good, the unit price, against what, and what to do."""
-    unit = unit_price(verdict.sighting.unit_price, settings)
     if not verdict.rests_on_price_point:
-        return _by_history(verdict, unit, settings)
-    against = point_words(verdict.price_point, settings)
+        return _by_history(verdict, settings)
+    told = f"{_each(verdict, settings)} ({point_words(verdict.price_point, settings)})."
     if verdict.band is Band.GOOD:
-        best = verdict.standing is Standing.BELOW
-        return f"{'Best price yet' if best else 'Good price'}: {unit} each ({against}). {'Stock up' if best else 'Buy'}."
+        return f"Best price yet: {told} Stock up." if verdict.standing is Standing.BELOW else f"Good price: {told} Buy."
     if verdict.band is Band.FAIR:
-        return f"Fair price: {unit} each ({against}). Only what you need now."
-    return f"Too dear: {unit} each ({against}). Leave it."
+        return f"Fair price: {told} Only what you need now."
+    return f"Too dear: {told} Leave it."
 
 
-def _by_history(verdict: Verdict, unit: str, settings: Settings) -> str:
-    item = verdict.sighting.item
-    history = verdict.history
-    if verdict.band is Band.UNKNOWN or history.lowest is None:
-        return f"First price for {plural(item)}: {unit} each. Nothing to compare with yet."
-    lowest = unit_price(history.lowest.unit_price, settings)
+def _each(verdict: Verdict, settings: Settings) -> str:
+    """The unit price with its thing: "pencils at 4¢ each"; to the tenth beside a price point that has one."""
+    return f"{plural(verdict.sighting.item)} at {_unit(verdict, settings)} each"
+
+
+def _unit(verdict: Verdict, settings: Settings) -> str:
+    point = verdict.price_point
+    fine = any(value is not None and value.denominator != 1 for value in (point.target, point.limit))
+    shown_by = replace(settings, rounding=Rounding.TENTH) if fine else settings
+    return unit_price(verdict.sighting.unit_price, shown_by)
+
+
+def _by_history(verdict: Verdict, settings: Settings) -> str:
+    history, told = verdict.history, _each(verdict, settings)
+    if history.lowest is None:
+        return f"First price: {told}. Nothing to compare with yet."
     if verdict.standing is Standing.BELOW:
-        return f"Lowest so far: {unit} each (before: {lowest}). Buy."
+        return f"Best price yet: {told}. Buy."
     if verdict.standing is Standing.EQUAL:
-        return f"As low as ever: {unit} each. Buy."
+        return f"As low as ever: {told}. Buy."
     if history.usual is None:
-        return f"Not the lowest: {unit} each (lowest {lowest})."
+        return f"Not the lowest: {told}."
     usual = unit_price(history.usual.price, settings)
     if verdict.band is Band.FAIR:
-        return f"Not above the usual: {unit} each (usual {usual}, lowest {lowest}). Only what you need now."
-    return f"Dearer than usual: {unit} each (usual {usual}, lowest {lowest}). Leave it."
+        return f"No more than usual: {told} (usual {usual}). Only what you need now."
+    return f"Dearer than usual: {told} (usual {usual}). Leave it."
 
 
 def how_to_judge(verdict: Verdict) -> str | None:
     """The hint that a price point is missing."""
     if verdict.rests_on_price_point:
         return None
-    return f"No price point yet; set one: price point for {plural(verdict.sighting.item)} 10 cents"
+    return no_price_point(verdict.sighting.item)
+
+
+def no_price_point(item: str) -> str:
+    """How to set the price point that is missing."""
+    return f"No price point yet. Set one, for example: price point for {plural(item)} 10 cents"
 
 
 def point_words(point: PricePoint, settings: Settings) -> str:
@@ -67,8 +82,8 @@ def history_line(verdict: Verdict, settings: Settings, today: date) -> str:
     """What is remembered: the lowest ever and lately, the usual price and what it rests on."""
     history = verdict.history
     if history.lowest is None:
-        return "First sighting." if verdict.rests_on_price_point else ""
-    parts = [f"Lowest ever {_where_when(history.lowest, settings, today)}"]
+        return "The first price in the books." if verdict.rests_on_price_point else ""
+    parts = [f"Lowest ever {_lowest(verdict, history.lowest, settings, today)}"]
     recent = history.lowest_recent
     if recent and recent != history.lowest:
         parts.append(f"in 24 months {_where_when(recent, settings, today)}")
@@ -81,6 +96,13 @@ def history_line(verdict: Verdict, settings: Settings, today: date) -> str:
     elif history.latest:
         parts.append(f"last seen {ago(history.latest.seen_on, today)}")
     return "; ".join(parts) + "."
+
+
+def _lowest(verdict: Verdict, lowest: Sighting, settings: Settings, today: date) -> str:
+    """The lowest price; where it looks like the one judged but is less by a fraction, with a word that it is."""
+    told = _where_when(lowest, settings, today)
+    hair = verdict.standing is Standing.ABOVE and told.startswith(_unit(verdict, settings) + " ")
+    return f"a hair under {told}" if hair else told
 
 
 def _where_when(sighting: Sighting, settings: Settings, today: date) -> str:
@@ -126,7 +148,7 @@ def purchase_words(purchase: Purchase, settings: Settings, today: date) -> str:
 
 def bought_line(verdict: Verdict, settings: Settings) -> str:
     """How good a purchase was, in a few words."""
-    unit = unit_price(verdict.sighting.unit_price, settings)
+    unit = _unit(verdict, settings)
     if not verdict.rests_on_price_point:
         return f"{unit} each."
     judged = {Band.GOOD: "good", Band.FAIR: "fair", Band.HIGH: "over what we pay"}[verdict.band]
@@ -141,14 +163,14 @@ def is_it_right(sighting: Sighting, usual: str, settings: Settings) -> str:
 
 def no_such_item(word: str) -> str:
     """The question about an unknown item."""
-    return f"I have no “{word}” in the books. A new item, or the same as one of ours?"
+    return f"“{word}” is new to me. A new item, or another name for one of ours? (You can type its name.)"
 
 
 def target_answer(item: str, point: PricePoint, settings: Settings) -> str:
     """What the group pays for an item, with the most to pay for the packs on the shelf."""
     things = capital(plural(item))
     if point.most is None:
-        return f"{things}: no price point yet. Set one: price point for {plural(item)} 10 cents"
+        return f"{things}: {no_price_point(item)[0].lower()}{no_price_point(item)[1:]}"
     packs = ", ".join(
         f"{count} for {money(most, settings)}" for count, most in dearest_packs(point, _SHELF_PACKS)
     )

@@ -11,7 +11,7 @@ from bot.transports.telegram.patience import delays, pause
 class Deliveries:
     """Deliveries under way; what cannot go now is tried again, ever more slowly, until it goes.
 
-    ``empty`` delivers what waits for a chat and says whether nothing is left; it runs in a thread.
+    ``empty`` delivers what waits for a chat, and says whether all of it could go; it runs in a thread.
     """
 
     def __init__(self, empty: Callable[[str], bool], stop: asyncio.Event) -> None:

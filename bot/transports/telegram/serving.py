@@ -47,6 +47,7 @@ class Telegram:
         self._assistant = assistant
         self._stop = asyncio.Event()
         self._deliveries = Deliveries(self._empty, self._stop)
+        self._held: set[str] = set()
         self._sendings: set[Future[str]] = set()
         self._asides: set[asyncio.Task[None]] = set()
         self._loop: asyncio.AbstractEventLoop | None = None
@@ -57,16 +58,11 @@ class Telegram:
 
     def deliver(self, queued: Queued) -> str:
         """Send a post, from any thread but the loop's own. Raises NotNowError, NeverError."""
-        if self._loop is None:
-            raise delivery.NotNowError("the transport is not running")
-        sending = asyncio.run_coroutine_threadsafe(send(self._bot, queued), self._loop)
-        self._sendings.add(sending)
         try:
-            return sending.result()
-        except CancelledError as stopped:
-            raise delivery.NotNowError("the clerk is stopping") from stopped
-        finally:
-            self._sendings.discard(sending)
+            return self._sent(queued)
+        except delivery.NotNowError:
+            self._held.add(queued.chat)
+            raise
 
     def close(self) -> None:
         """Tell ``run`` to stop, from any thread; it lets go of all it took."""
@@ -146,16 +142,30 @@ class Telegram:
         self._asides.add(task)
         task.add_done_callback(self._asides.discard)
 
+    def _sent(self, queued: Queued) -> str:
+        if self._loop is None:
+            raise delivery.NotNowError("the transport is not running")
+        sending = asyncio.run_coroutine_threadsafe(send(self._bot, queued), self._loop)
+        self._sendings.add(sending)
+        try:
+            return sending.result()
+        except CancelledError as stopped:
+            raise delivery.NotNowError("the clerk is stopping") from stopped
+        finally:
+            self._sendings.discard(sending)
+
     def _empty(self, chat: str) -> bool:
-        """Deliver what waits for a chat; True if nothing is left."""
+        """Deliver what waits for a chat; False if some of it could not go now."""
+        self._held.discard(chat)
         try:
             delivery.empty(self._database, chat, self)
-            return not waiting(self._database, chat)
         except DatabaseTroubleError as trouble:
             _log.warning("%s", trouble)
+            return False
         except Exception:
             _log.exception("The posts of %s could not be delivered", chat)
-        return False
+            return False
+        return chat not in self._held
 
     async def _finish(self) -> None:
         """Let what is under way come to its end, or, if that takes too long, leave it for the next start."""

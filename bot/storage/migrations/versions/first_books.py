@@ -290,6 +290,7 @@ def _purchases() -> None:
         _own("store_id", "stores"),
     )
     op.create_index("purchases_of_entry", "purchases", ["group_id", "entry_id"])
+    op.create_index("purchases_of_item", "purchases", ["group_id", "item_id", "live"])
 
 
 def _sightings() -> None:
