@@ -15,7 +15,8 @@ from bot.commands.faults import told
 from bot.group_file import default_group, read_group
 from bot.reading.explain import explain
 from bot.reading.names import names_of
-from bot.reading.reader import Listener, Reader, Understood
+from bot.reading.marking import Listener
+from bot.reading.reader import Reader, Understood
 from bot.skills import FORMS
 from core.group import Group
 

@@ -34,20 +34,27 @@ class Sentence:
     start: int
     end: int
     asked: bool
+    listed: bool = False
+    """True where it goes on with a list: after a semicolon or on a new line."""
+
+    @property
+    def reach(self) -> Reach:
+        """Its range of tokens."""
+        return self.start, self.end
 
 
 def sentences_of(marked: Marked) -> list[Sentence]:
     """The sentences of a message, in order, empty ones left out."""
     found: list[Sentence] = []
-    start = 0
+    start, listed = 0, False
     for index, token in enumerate(marked.tokens):
         turns = marked.word(index) in (",", "and", "but") and _opens_question(marked, index + 1)
         if token.sort is Sort.STOP or turns:
             if index > start:
-                found.append(Sentence(start, index, "?" in token.text))
-            start = index + 1
+                found.append(Sentence(start, index, "?" in token.text, listed))
+            start, listed = index + 1, token.text[0] in ";\n"
     if start < len(marked.tokens):
-        found.append(Sentence(start, len(marked.tokens), False))
+        found.append(Sentence(start, len(marked.tokens), False, listed))
     return found
 
 

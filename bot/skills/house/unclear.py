@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from bot.reading.kind import Kind
-from bot.reading.offers import Unclear
+from bot.reading.reader import Asked
 from bot.skills.answering import Answer, Ask, Desk
 
 
-def answer(slots: Unclear, desk: Desk) -> Answer | Ask:
+def answer(slots: Asked, desk: Desk) -> Answer | Ask:
     """Ask, with the readings as choices; without any, the question is the answer."""
     del desk
-    return Ask(slots.question, slots.choices, slots.hole)
+    return Ask(slots.unclear.question, slots.unclear.choices, slots.unclear.hole)
 
 
 KIND = Kind("unclear", (), answer)
