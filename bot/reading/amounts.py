@@ -209,7 +209,7 @@ _BEFORE: dict[tuple[str, ...], Role] = {
         Role.NOW: "now|now only|now just|sale|on sale for|down to|marked down to|reduced to|is now|are now",
         Role.EXTRA: "+|plus|and tax|with tax",
         Role.MOST: "max|at most|most|limit|no more than|not over|not more than|never over|go over|never more than"
-        "|maximum|ceiling|up to|cap|tops|highest|at the most|at the very most|never go over|max of|limit of|stretch to",
+        "|maximum|ceiling|cap|never above|not above|tops|highest|at the most|at the very most|never go over|max of|limit of|stretch to",
     }.items()
     for phrase in phrases.split("|")
 }
@@ -220,14 +220,14 @@ _AFTER: dict[tuple[str, ...], Role] = {
         Role.NOW: "now",
         Role.OFF: "off",
         Role.EXTRA: "tax|vat|sales tax|in tax|for tax|shipping|tax on top",
-        Role.MOST: "max|tops|at most|at the most|at the very most|most|maximum|absolute max|at a push|top|the very most|the most|as the most"
+        Role.MOST: "max|tops|at most|at the most|at the very most|most|maximum|absolute max|at a push|top|the very most|the utmost|at the utmost|the most|as the most"
         "|is the most|at the outside",
     }.items()
     for phrase in phrases.split("|")
 }
 
 
-_GAP = frozenset(": = is just only at the price".split())
+_GAP = frozenset(": = is just only at the price .".split())
 
 
 def give_role(marked: Marked, span: Found[Amount]) -> None:

@@ -11,13 +11,14 @@ from bot.reading.amounts import Amount, Role
 from bot.reading.dates import Day, Until
 from bot.reading.limits import Limit
 from bot.reading.names import Named, NameSort
-from bot.reading.offers import AskError, Choice, Frame, Offer, Terms, Unclear, offer_of
+from bot.reading.offers import AskError, Choice, Frame, Offer, Terms, Unclear
 from bot.reading.packs import Each, Loose, Multi
+from bot.reading.pricing import offer_of
 from bot.reading.spans import Found, Marked
 from bot.reading.words import Sort, lexicon, singular
 from core.counts import Quantity
 
-_SEPARATORS = frozenset(", & and n plus also but then + |".split())
+_SEPARATORS = frozenset(", & and n plus but then + |".split())
 _QUESTION_OPENERS = frozenset("what whats where wheres how hows who whos why should shall does".split())
 _POINTING = frozenset("that this these those it they cheap good ok okay worth there".split())
 _STORE_LEADS = frozenset("at @ in from over".split())
@@ -87,7 +88,7 @@ def groups_of(marked: Marked, sentences: list[Sentence]) -> list[_Group]:
             item, amount = _has_item(marked, atom), _has_amount(marked, atom)
             current = groups[-1] if groups else None
             complete = current is not None and current.item and current.amount
-            if current is not None and complete and not item and _another_shop(marked, current.reach, atom):
+            if current is not None and complete and not item and _priced_again(marked, current.reach, atom):
                 groups.append(_Group([atom], item, amount, current.reach))
                 continue
             if current is None or (complete and item and (amount or number > 0 or _counted(marked, atom))):
@@ -112,8 +113,9 @@ def _atoms(marked: Marked, sentence: Sentence) -> Iterator[Reach]:
 
 def _either(marked: Marked, sentence: Sentence, index: int) -> bool:
     """True where "or" stands between two whole offers."""
-    sides = ((sentence.start, index), (index + 1, sentence.end))
-    return all(_has_amount(marked, side) and _has_item(marked, side) for side in sides)
+    before, after = (sentence.start, index), (index + 1, sentence.end)
+    priced = all(_has_amount(marked, side) for side in (before, after))
+    return priced and _has_item(marked, before) and _counted(marked, after)
 
 
 def _run_on(marked: Marked, atom: Reach) -> Iterator[Reach]:
@@ -134,10 +136,12 @@ def _run_on(marked: Marked, atom: Reach) -> Iterator[Reach]:
     yield start, atom[1]
 
 
-def _another_shop(marked: Marked, before: Reach, atom: Reach) -> bool:
-    """True where an atom counts and prices again what was priced before, in a shop of its own."""
+def _priced_again(marked: Marked, before: Reach, atom: Reach) -> bool:
+    """True where an atom counts and prices again what was priced before: another count, or another shop."""
     if not (_has_amount(marked, atom) and _counted(marked, atom)):
         return False
+    if marked.word(atom[0] - 1) == "or":
+        return True
     here, there = ({span.value.name for span in marked.each(Named, *reach) if span.value.sort is NameSort.STORE} for reach in (atom, before))
     return bool(here and there and here != there)
 
@@ -220,6 +224,8 @@ class Clause:
             and _has_amount(marked, self.reach)
         ):
             beside = loose[0]
+        if beside is None and packs:
+            beside = next((span for span in loose if not span.value.firm), None)
         bare = [span.value.units for span in loose if span is not beside]
         return Terms(item, packs, multi, beside.value if beside else None, bare)
 

@@ -264,8 +264,8 @@ def _calendar_end(marked: Marked, index: int, ahead: bool) -> int | None:
     month_at = day_end + (marked.word(day_end) == "of")
     if marked.word(month_at) in _MONTHS:
         return _past_year(marked, month_at + 1)
-    if marked.word(day_end) in ("/", ".") and marked.glued(day_end) and ahead:
-        return _numeric_end(marked, day_end)
+    if ahead and (numeric := _numeric_end(marked, day_end)):
+        return numeric
     ordinal = day_end - at == 2 or marked.word(at) in _ORDINALS
     return day_end if ordinal and (at > index or ahead) else None
 
@@ -297,6 +297,8 @@ def _past_year(marked: Marked, index: int) -> int:
 
 
 def _numeric_end(marked: Marked, stroke: int) -> int | None:
+    if marked.word(stroke) not in ("/", ".") or not marked.glued(stroke):
+        return None
     if not (marked.word(stroke + 1).isdigit() and marked.glued(stroke + 1)):
         return None
     end = stroke + 2

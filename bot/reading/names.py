@@ -35,6 +35,7 @@ class Named:
 Stems = tuple[str, ...]
 _EVERYDAY = 2000
 """A shop word at least this common, or a slip after "at" at most this common, is taken for what it says."""
+_NEAR_LENGTH = 3
 _LEADS = frozenset("at @ in from the".split())
 
 
@@ -121,6 +122,10 @@ def _mark_name(
     marked: Marked, names: Names, spelling: tuple[list[str], dict[int, tuple[str, ...]]], index: int
 ) -> int:
     spelt, rivals = spelling
+    joined = _joined(marked, names, index)
+    if joined:
+        marked.mark(index, index + 2, joined)
+        return index + 2
     for stems, named in names.phrases.get(spelt[index], ()):
         end = _match(marked, spelt, index, stems)
         if end is None or (stems in names.weak and not _introduced(marked, index, end)):
@@ -132,15 +137,29 @@ def _mark_name(
     return index + 1
 
 
+def _joined(marked: Marked, names: Names, index: int) -> Named | None:
+    """The name written as one word in the group and as two here: "face cloth" for facecloth."""
+    if not (marked.is_sort(index, Sort.WORD) and marked.is_sort(index + 1, Sort.WORD)):
+        return None
+    whole = marked.word(index) + stem(marked.word(index + 1))
+    return next((named for stems, named in names.phrases.get(whole, ()) if len(stems) == 1), None)
+
+
 def _match(marked: Marked, spelt: list[str], index: int, stems: Stems) -> int | None:
     at = index
     for offset, part in enumerate(stems):
         if offset and marked.word(at) == ".":
             at += 1
-        if not marked.word(at) or spelt[at] != part:
+        if not marked.word(at) or not (spelt[at] == part or (offset and _nearly(marked.word(at), part))):
             return None
         at += 1
     return at
+
+
+def _nearly(word: str, part: str) -> bool:
+    """True where a later word of a name is one letter off, be it an English word: "washable makers"."""
+    near = min(len(word), len(part)) >= _NEAR_LENGTH and word[0] == part[0]
+    return near and OSA.distance(singular(word), part, score_cutoff=1) <= 1
 
 
 def _introduced(marked: Marked, index: int, end: int) -> bool:

@@ -167,6 +167,9 @@ def _count(marked: Marked, index: int) -> tuple[int, int] | None:
     return found[0].whole, found[1]
 
 
+_NUMBERED_PACKS = {"single": 1, "twin": 2, "triple": 3}
+
+
 def _packs_times(marked: Marked, index: int) -> tuple[Quantity, int] | None:
     """2 x 6pk, 2x12, 4 12pk, 3 ten-packs."""
     first = _count(marked, index)
@@ -236,7 +239,9 @@ def _pack_of(marked: Marked, index: int) -> tuple[Quantity, int] | None:
 
 
 def _sized_pack(marked: Marked, index: int) -> tuple[Quantity, int] | None:
-    """24ct, 12 pk, 12-pack."""
+    """24ct, 12 pk, 12-pack, twin pack."""
+    if marked.word(index) in _NUMBERED_PACKS and is_container(marked.word(index + 1)):
+        return Quantity(1, _NUMBERED_PACKS[marked.word(index)], True), index + 2
     size = _count(marked, index)
     if size is None or size[0] == 1 and is_container(marked.word(size[1])):
         return None

@@ -41,7 +41,7 @@ FORMS = (
         ),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
-        never=("change|set|make|drop|raise|lower|update|adjust|move|bump",),
+        never=("^change|set|make|drop|raise|lower|update|adjust|move|bump",),
         strange=3,
     ),
     Form(
@@ -55,7 +55,7 @@ FORMS = (
         ),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
-        never=("change|set|make|drop|raise|lower|update|adjust|move|bump", "last|before|ever|since|history"),
+        never=("^change|set|make|drop|raise|lower|update|adjust|move|bump", "last|before|ever|since|history"),
         strange=2,
     ),
 )

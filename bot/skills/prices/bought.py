@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
+from bot.reading.clauses import Clause
+from bot.reading.evidence import counted, marked_down
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.names import Named, NameSort
@@ -15,7 +17,8 @@ from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.prices import wording
 from bot.skills.prices.judging import doubt, said_again, sighting_of, unknown_item, verdict_on
 from bot.skills.prices.offered import MONEY_TALK
-from bot.wording.things import capital
+from bot.reading.words import singular
+from bot.wording.things import capital, plural
 from core.money import Currency
 from core.prices import Purchase
 
@@ -48,6 +51,9 @@ class Bought:
 def _bought(heard: Heard) -> Sequence[Bought | Unclear]:
     found: list[Bought | Unclear] = []
     for clause in heard.clauses:
+        if question := _how_many(heard, clause):
+            found.append(question)
+            continue
         buyer = _buyer(heard)
         for offer in clause.offers(Frame(f"{buyer or ''} bought ".lstrip())):
             if isinstance(offer, Unclear):
@@ -58,6 +64,18 @@ def _bought(heard: Heard) -> Sequence[Bought | Unclear]:
                     Bought(offer.item, offer.count, offer.price, offer.store, buyer, day, offer.regular)
                 )
     return found
+
+
+def _how_many(heard: Heard, clause: Clause) -> Unclear | None:
+    """The question about a purchase of several, as the plural says, that names no count."""
+    if len(clause.items) != 1 or counted(heard.marked, clause.reach) or marked_down(heard.marked, clause.reach):
+        return None
+    named = [span for span in heard.marked.each(Named, *clause.reach) if span.value.name == clause.items[0]]
+    last = heard.marked.text_at(named[0].end - 1) if named else ""
+    if last == singular(last) or clause.items[0].endswith(last):
+        return None
+    hole = f"bought {{}} {heard.marked.said(*clause.reach)}"
+    return Unclear(f"How many {plural(clause.items[0])} was that? Type the number.", (), hole)
 
 
 def _buyer(heard: Heard) -> str | None:
@@ -77,6 +95,7 @@ _BUY = (
     "checked out with",
     "came|back|home home|with with|a|the|these|some",
     "my|our|todays purchases|haul|shopping",
+    "able|managed to buy|get|grab",
 )
 
 FORMS = (

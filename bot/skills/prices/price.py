@@ -27,6 +27,7 @@ FORMS = (
         cues=(
             "saw|spotted|noticed|seen|found",
             "they|theyre|theres|there have|has|selling|got",
+            "they|there also have|has|sell|got",
         ),
         needs=_OFFER,
         never=MONEY_TALK,
