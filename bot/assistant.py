@@ -9,8 +9,8 @@ from rapidfuzz import fuzz, process
 from bot.group_file import default_group
 from bot.messages import TAKE_BACK, Button, Incoming, Post
 from bot.open_questions import NEW_ITEM, PATIENCE, OpenQuestion, Option
-from bot.reading.names import Names, names_of
 from bot.reading.marking import Listener
+from bot.reading.names import Names, names_of
 from bot.reading.reader import Reader
 from bot.skills import FORMS, KINDS
 from bot.skills.answering import Answer, Ask, Desk, NewPricePoint, Record

@@ -117,9 +117,7 @@ def read_group(folder: Path) -> Group:
     kit_tables = top.tables("kit", _KIT_FIELDS)
     kits = tuple(_kit(table, items) for table in kit_tables)
     _none_twice(table.needed("name") for table in kit_tables)
-    return Group(
-        _name(top.needed("name")), settings, _names(top, "members"), _names(top, "stores"), items, kits
-    )
+    return Group(_name(top.needed("name")), settings, _names(top, "members"), _names(top, "stores"), items, kits)
 
 
 def _loaded(folder: Path, file: Path) -> dict[str, object]:

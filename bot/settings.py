@@ -48,8 +48,7 @@ class Settings(BaseSettings):
         token = self.bot_token.get_secret_value().strip()
         if not _TOKEN.fullmatch(token):
             raise SettingsError(
-                "BOT_TOKEN does not look like a token: copy the whole line that @BotFather gave you,"
-                f" as in {_EXAMPLE}"
+                f"BOT_TOKEN does not look like a token: copy the whole line that @BotFather gave you, as in {_EXAMPLE}"
             )
         return token
 

@@ -59,9 +59,10 @@ class Currency:
 
     def minor_exact(self, amount: Fraction | Decimal) -> Fraction:
         """Minor units, fractions kept (a price point may be 4.5 cents). Raises TooLargeError."""
-        if abs(amount) > MAX_MAJOR_UNITS:
+        exact = Fraction(amount)
+        if abs(exact) > MAX_MAJOR_UNITS:
             raise TooLargeError(str(amount))
-        return Fraction(amount) * 10**self.digits
+        return exact * int(10**self.digits)
 
     def plain(self, minor: Fraction | int) -> str:
         """The decimal string of an amount in minor units: 47 is "0.47", 9/2 is "0.045"."""

@@ -103,9 +103,7 @@ def usual_of(sightings: Sequence[Sighting]) -> Usual | None:
     if not sightings:
         return None
     prices = [sighting.unit_price for sighting in sightings]
-    return Usual(
-        median(prices), min(prices), max(prices), len(prices), max(sighting.seen_on for sighting in sightings)
-    )
+    return Usual(median(prices), min(prices), max(prices), len(prices), max(sighting.seen_on for sighting in sightings))
 
 
 class Band(StrEnum):

@@ -20,9 +20,7 @@ _Group = Annotated[
 ]
 _Database = Annotated[
     str | None,
-    typer.Option(
-        "--database", metavar="URL", help="Where to keep the books (a replay keeps none unless told)."
-    ),
+    typer.Option("--database", metavar="URL", help="Where to keep the books (a replay keeps none unless told)."),
 ]
 
 

@@ -14,8 +14,8 @@ from bot import clock
 from bot.commands.faults import told
 from bot.group_file import default_group, read_group
 from bot.reading.explain import explain
-from bot.reading.names import names_of
 from bot.reading.marking import Listener
+from bot.reading.names import names_of
 from bot.reading.reader import Reader, Understood
 from bot.skills import FORMS
 from core.group import Group
@@ -37,10 +37,8 @@ def answers(lines: Iterable[str], group: Group, why: bool) -> Iterator[str]:
         if not message["text"].strip():
             continue
         listener = Listener(names, group.settings, message.get("from") or "")
-        understood = reader.read(message["text"], _moment(message.get("at"), group), listener)
-        yield json.dumps(
-            {"text": message["text"], "readings": as_json(understood, group)}, ensure_ascii=False
-        )
+        understood = reader.read(message["text"], _moment(message.get("at")), listener)
+        yield json.dumps({"text": message["text"], "readings": as_json(understood, group)}, ensure_ascii=False)
         if why:
             yield from explain(understood)
 
@@ -49,10 +47,7 @@ def as_json(understood: Understood, group: Group) -> list[dict[str, object]]:
     """The readings as objects of contract.md; talk between people is one reading of kind chatter."""
     if not understood.readings:
         return [{"kind": "chatter"}]
-    return [
-        {"kind": reading.kind, **reading.slots.as_json(group.settings.currency)}
-        for reading in understood.readings
-    ]
+    return [{"kind": reading.kind, **reading.slots.as_json(group.settings.currency)} for reading in understood.readings]
 
 
 def _message(line: str) -> dict[str, str]:
@@ -66,7 +61,7 @@ def _message(line: str) -> dict[str, str]:
     return {"text": text}
 
 
-def _moment(written: str | None, group: Group) -> datetime:
+def _moment(written: str | None) -> datetime:
     if not written:
         return clock.now()
     try:

@@ -107,7 +107,7 @@ def amount_at(marked: Marked, index: int, words: MoneyWords) -> tuple[Amount, in
     number = number_at(marked, index)
     if number is None or number[0].collective:
         return None
-    return _with_unit(marked, number, words) or _decimal(marked, number)
+    return _with_unit(marked, number, words) or _decimal(*number)
 
 
 def _after_sign(marked: Marked, index: int) -> tuple[Amount, int] | None:
@@ -150,7 +150,7 @@ def _with_unit(marked: Marked, number: tuple[Number, int], words: MoneyWords) ->
         return Amount(value / 10**words.digits), end + 1
     if unit in words.slang and unit not in words.major and not number[0].decimals:
         return Amount(value * words.slang[unit]), end + 1
-    singular = unit[:-1] if unit.endswith("s") else unit
+    singular = unit.removesuffix("s")
     if singular in words.slang and singular not in words.major and not number[0].decimals:
         return Amount(value * words.slang[singular]), end + 1
     if unit in words.major or (unit in words.signs and marked.glued(end)):
@@ -198,35 +198,43 @@ _ENDS = frozenset(
 )
 
 
-def _decimal(marked: Marked, number: tuple[Number, int]) -> tuple[Amount, int] | None:
-    return (Amount(number[0].value), number[1]) if number[0].decimals else None
+def _decimal(number: Number, end: int) -> tuple[Amount, int] | None:
+    return (Amount(number.value), end) if number.decimals else None
 
 
-_BEFORE: dict[tuple[str, ...], Role] = {
-    tuple(phrase.split()): role
-    for role, phrases in {
-        Role.WAS: "was|were|reg|regular|regularly|usually|normally|normal|orig|originally|from|down from|instead of|list|used to be",
-        Role.NOW: "now|now only|now just|sale|on sale for|down to|marked down to|reduced to|is now|are now",
-        Role.EXTRA: "+|plus|and tax|with tax",
-        Role.MOST: "max|at most|most|limit|no more than|not over|not more than|never over|go over|never more than"
-        "|maximum|ceiling|cap|never above|not above|tops|highest|at the most|at the very most|never go over|max of|limit of|stretch to",
-    }.items()
-    for phrase in phrases.split("|")
-}
-_AFTER: dict[tuple[str, ...], Role] = {
-    tuple(phrase.split()): role
-    for role, phrases in {
-        Role.WAS: "reg|regular|regularly|normally|usually|before",
-        Role.NOW: "now",
-        Role.OFF: "off",
-        Role.EXTRA: "tax|vat|sales tax|in tax|for tax|shipping|tax on top",
-        Role.MOST: "max|tops|at most|at the most|at the very most|most|maximum|absolute max|at a push|top|the very most|the utmost|at the utmost|the most|as the most"
-        "|is the most|at the outside",
-    }.items()
-    for phrase in phrases.split("|")
-}
+def _phrases(by_role: dict[Role, tuple[str, ...]]) -> dict[tuple[str, ...], Role]:
+    return {
+        tuple(phrase.split()): role for role, lines in by_role.items() for line in lines for phrase in line.split("|")
+    }
 
 
+_BEFORE = _phrases(
+    {
+        Role.WAS: (
+            "was|were|reg|regular|regularly|usually|normally|normal|orig|originally|list|used to be",
+            "from|down from|instead of",
+        ),
+        Role.NOW: ("now|now only|now just|sale|on sale for|down to|marked down to|reduced to|is now|are now",),
+        Role.EXTRA: ("+|plus|and tax|with tax",),
+        Role.MOST: (
+            "max|max of|at most|most|at the most|at the very most|maximum|limit|limit of|ceiling|cap|tops|highest",
+            "no more than|not more than|never more than|not over|never over|go over|never go over|never above|not above",
+            "stretch to",
+        ),
+    }
+)
+_AFTER = _phrases(
+    {
+        Role.WAS: ("reg|regular|regularly|normally|usually|before",),
+        Role.NOW: ("now",),
+        Role.OFF: ("off",),
+        Role.EXTRA: ("tax|vat|sales tax|in tax|for tax|shipping|tax on top",),
+        Role.MOST: (
+            "max|maximum|absolute max|tops|top|at a push|at the outside|the utmost|at the utmost",
+            "most|the most|at most|at the most|at the very most|the very most|as the most|is the most",
+        ),
+    }
+)
 _GAP = frozenset(": = is just only at the price .".split())
 
 

@@ -46,9 +46,7 @@ class Asking:
     def price_words(self) -> str:
         """The price part of the clause as it was written, to be said again."""
         spans: list[Found[object]] = [
-            span
-            for sort in (Amount, ShareOff, BuyGet, Each, Whole)
-            for span in self.marked.each(sort, *self.reach)
+            span for sort in (Amount, ShareOff, BuyGet, Each, Whole) for span in self.marked.each(sort, *self.reach)
         ]
         spans.sort(key=lambda span: span.start)
         return " ".join(self.marked.said(span.start, span.end) for span in spans)
@@ -147,7 +145,7 @@ class Asking:
         """Said of a total with more decimals than the currency has; ``value`` in minor units."""
         plain = self.currency.plain
         return Unclear(
-            f"{plain(value)} is no whole number of {self.currency.code}’s smallest coin."
+            f"{plain(value)} has more decimals than {self.currency.code} has coins for."
             f" Say what they cost in all, such as: 12 {self.things} {plain(47)}"
         )
 

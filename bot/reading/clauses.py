@@ -128,9 +128,9 @@ def _run_on(marked: Marked, atom: Reach) -> Iterator[Reach]:
         yield atom
         return
     start = atom[0]
-    for _, end, _ in things[1:-1:2]:
-        while end < atom[1] and any(span.start == end for span in marked.each(Each, end, end + 1)):
-            end += 1
+    for _, after, _ in things[1:-1:2]:
+        each = next((span for span in marked.each(Each, after, after + 1)), None)
+        end = each.end if each else after
         yield start, end
         start = end
     yield start, atom[1]
@@ -142,7 +142,10 @@ def _priced_again(marked: Marked, before: Reach, atom: Reach) -> bool:
         return False
     if marked.word(atom[0] - 1) == "or":
         return True
-    here, there = ({span.value.name for span in marked.each(Named, *reach) if span.value.sort is NameSort.STORE} for reach in (atom, before))
+    here, there = (
+        {span.value.name for span in marked.each(Named, *reach) if span.value.sort is NameSort.STORE}
+        for reach in (atom, before)
+    )
     return bool(here and there and here != there)
 
 
@@ -178,7 +181,9 @@ class Clause:
             return [Unclear("Which item is that price for? Try: 12 pencils 0.47 at corner store")]
         shared = _has_amount(self.marked, self.reach) and not any(self.marked.each(Each, *self.reach))
         if len(self.items) > 1 and shared:
-            return [Unclear(f"One price for {' and '.join(self.items)}? Say each one's, such as: {self.items[0]} 0.47 each")]
+            return [
+                Unclear(f"One price for {' and '.join(self.items)}? Say each one's, such as: {self.items[0]} 0.47 each")
+            ]
         return [self._offer(item, frame) for item in self.items]
 
     def _offer(self, item: str, frame: Frame) -> Offer | Unclear:
@@ -216,13 +221,7 @@ class Clause:
         packs = _packs_together(list(marked.each(Quantity, *self.reach)))
         multi = next((span.value.packs for span in marked.each(Multi, *self.reach)), None)
         beside = self._beside_item(loose)
-        if (
-            beside is None
-            and multi is None
-            and not packs
-            and len(loose) == 1
-            and _has_amount(marked, self.reach)
-        ):
+        if beside is None and multi is None and not packs and len(loose) == 1 and _has_amount(marked, self.reach):
             beside = loose[0]
         if beside is None and packs:
             beside = next((span for span in loose if not span.value.firm), None)
@@ -260,9 +259,7 @@ def _packs_together(packs: list[Found[Quantity]]) -> list[Quantity]:
 
 
 def _item_reaches(marked: Marked, reach: Reach) -> list[Reach]:
-    known = [
-        (span.start, span.end) for span in marked.each(Named, *reach) if span.value.sort is NameSort.ITEM
-    ]
+    known = [(span.start, span.end) for span in marked.each(Named, *reach) if span.value.sort is NameSort.ITEM]
     unknown = unknown_item(marked, reach)
     return known or ([unknown] if unknown else [])
 
@@ -352,11 +349,7 @@ def _named_as(marked: Marked, span: Found[Named]) -> str:
 def strange_words(marked: Marked, reach: Reach) -> list[int]:
     """The free words of a range that neither a span nor the small words of speech explain."""
     known = lexicon()["filler"] | lexicon()["adjectives"]
-    return [
-        index
-        for index in range(*reach)
-        if marked.is_sort(index, Sort.WORD) and marked.word(index) not in known
-    ]
+    return [index for index in range(*reach) if marked.is_sort(index, Sort.WORD) and marked.word(index) not in known]
 
 
 def unknown_item(marked: Marked, reach: Reach) -> Reach | None:
@@ -364,11 +357,7 @@ def unknown_item(marked: Marked, reach: Reach) -> Reach | None:
     runs = [run for run in _runs(marked, reach) if not _follows_store_lead(marked, run)]
     if not runs:
         return None
-    counts = [
-        (span.start, span.end)
-        for sort in (Quantity, Multi, Loose, Each)
-        for span in marked.each(sort, *reach)
-    ]
+    counts = [(span.start, span.end) for sort in (Quantity, Multi, Loose, Each) for span in marked.each(sort, *reach)]
     return min(runs, key=lambda run: min((_distance(run, count) for count in counts), default=0))
 
 
@@ -404,9 +393,7 @@ def unknown_store(marked: Marked, reach: Reach) -> str | None:
 def _whole_name(marked: Marked, run: Reach, reach: Reach) -> Reach:
     """The run with the small words inside a name: "mercado da rosa"."""
     end = run[1]
-    while (
-        end < reach[1] and marked.is_sort(end, Sort.WORD) and marked.word(end) not in lexicon()["after_name"]
-    ):
+    while end < reach[1] and marked.is_sort(end, Sort.WORD) and marked.word(end) not in lexicon()["after_name"]:
         end += 1
     return run[0], end
 

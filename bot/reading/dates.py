@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from functools import lru_cache
 
+from dateutil.relativedelta import relativedelta
+
 from bot.reading.numbers import number_at
 from bot.reading.spans import Marked
 from bot.reading.words import Sort
 from core.group import Settings
-from dateutil.relativedelta import relativedelta
 
 _WEEKDAYS = {
     word: day
@@ -281,11 +282,7 @@ def _iso_end(marked: Marked, index: int) -> int | None:
 def _day_number(marked: Marked, index: int) -> int | None:
     if marked.word(index) in _ORDINALS:
         return index + 1
-    if not (
-        marked.is_sort(index, Sort.NUMBER)
-        and marked.word(index).isdigit()
-        and 0 < int(marked.word(index)) <= 31
-    ):
+    if not (marked.is_sort(index, Sort.NUMBER) and marked.word(index).isdigit() and 0 < int(marked.word(index)) <= 31):
         return None
     suffixed = marked.word(index + 1) in ("st", "nd", "rd", "th") and marked.glued(index + 1)
     return index + 2 if suffixed else index + 1

@@ -124,7 +124,7 @@ def _misses_only_a_price(marked: Marked, reach: Reach, strange: int) -> bool:
 def _is_talk(marked: Marked, reach: Reach) -> bool:
     """True where the unknown item is a thing that people talk about and nobody packs."""
     unknown = unknown_item(marked, reach)
-    return bool(unknown) and any(marked.text_at(index) in lexicon()["talk"] for index in range(*unknown))
+    return unknown is not None and any(marked.text_at(index) in lexicon()["talk"] for index in range(*unknown))
 
 
 def _words_of_unknown_names(marked: Marked, reach: Reach, known: bool) -> int:

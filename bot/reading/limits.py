@@ -8,9 +8,7 @@ from bot.reading.numbers import number_at
 from bot.reading.spans import Marked
 
 _OPENERS = frozenset("limit lim max maximum only".split())
-_BUYERS = frozenset(
-    "person customer household cust shopper family head customers people visit transaction".split()
-)
+_BUYERS = frozenset("person customer household cust shopper family head customers people visit transaction".split())
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,7 +36,12 @@ def find_markdowns(marked: Marked) -> None:
     """Mark every markdown phrase; names are marked before, amounts after."""
     index = 0
     while index < len(marked.tokens):
-        found = _buy_get(marked, index) or _second_for_less(marked, index) or _some_for_less(marked, index) or _share_off(marked, index)
+        found = (
+            _buy_get(marked, index)
+            or _second_for_less(marked, index)
+            or _some_for_less(marked, index)
+            or _share_off(marked, index)
+        )
         if found:
             marked.mark(index, found[1], found[0])
         index = found[1] if found else index + 1
@@ -144,6 +149,4 @@ def _some_for_less(marked: Marked, index: int) -> tuple[BuyGet, int] | None:
     return BuyGet(int(pay), int(take) - int(pay), Fraction(1), int(take) == 2), index + 3
 
 
-_MONEY_AFTER = frozenset(
-    "dollars dollar bucks buck cents cent pounds pound quid pence euros euro p c".split()
-)
+_MONEY_AFTER = frozenset("dollars dollar bucks buck cents cent pounds pound quid pence euros euro p c".split())

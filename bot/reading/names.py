@@ -93,9 +93,7 @@ def _add_stores(phrases: dict[Stems, Named], stores: Iterable[str]) -> frozenset
     weak: set[Stems] = set()
     for store, stems in whole.items():
         for part in _parts(stems):
-            if part in phrases or any(
-                part in _parts(other) for name, other in whole.items() if name != store
-            ):
+            if part in phrases or any(part in _parts(other) for name, other in whole.items() if name != store):
                 continue
             if all(word in lexicon()["filler"] for word in part):
                 continue
@@ -118,9 +116,7 @@ def find_names(marked: Marked, names: Names) -> None:
         index = _mark_name(marked, names, (spelt, rivals), index)
 
 
-def _mark_name(
-    marked: Marked, names: Names, spelling: tuple[list[str], dict[int, tuple[str, ...]]], index: int
-) -> int:
+def _mark_name(marked: Marked, names: Names, spelling: tuple[list[str], dict[int, tuple[str, ...]]], index: int) -> int:
     spelt, rivals = spelling
     joined = _joined(marked, names, index)
     if joined:
@@ -182,9 +178,7 @@ def _spelt(marked: Marked, names: Names) -> tuple[list[str], dict[int, tuple[str
     for index, token in enumerate(marked.tokens):
         word = stem(token.text) if token.sort is Sort.WORD else token.text
         if token.sort is Sort.WORD and len(token.text) > 3 and word not in names.vocabulary:
-            best = nearest(
-                token.text, names, _EVERYDAY if marked.text_at(index - 1) in ("at", "@") else COMMON_ENGLISH
-            )
+            best = nearest(token.text, names, _EVERYDAY if marked.text_at(index - 1) in ("at", "@") else COMMON_ENGLISH)
             if best:
                 word = best[0]
                 if len(best) > 1:

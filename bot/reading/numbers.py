@@ -82,12 +82,7 @@ def fraction_at(marked: Marked, index: int) -> tuple[Fraction, int] | None:
     if not (marked.is_sort(index, Sort.NUMBER) and marked.word(index + 1) == "/" and marked.glued(index + 1)):
         return None
     top, bottom = marked.word(index), marked.word(index + 2)
-    if not (
-        marked.glued(index + 2)
-        and top.isdigit()
-        and bottom in ("2", "3", "4", "8")
-        and int(top) < int(bottom)
-    ):
+    if not (marked.glued(index + 2) and top.isdigit() and bottom in ("2", "3", "4", "8") and int(top) < int(bottom)):
         return None
     return Fraction(int(top), int(bottom)), index + 3
 

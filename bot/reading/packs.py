@@ -61,8 +61,8 @@ class Whole:
 _WHOLE = tuple(
     tuple(phrase.split())
     for phrase in (
-        "for the lot|for all of them|for all of it|for them all|for all|all together|altogether|all in|in all|in total|total"
-        "|the lot|all told|flat|for everything|for the whole|for the set|combined"
+        "for the lot|for all of them|for all of it|for them all|for all|all together|altogether|all in|in all"
+        "|in total|total|the lot|all told|flat|for everything|for the whole|for the set|combined"
     ).split("|")
 )
 _EACH_WORDS = frozenset(("each", "ea", "apiece", "@ea", "every"))
@@ -89,7 +89,7 @@ def find_each(marked: Marked) -> None:
 
 def _each_at(marked: Marked, index: int) -> tuple[Each, int] | None:
     word, after = marked.word(index), marked.word(index + 1)
-    if word in _EACH_WORDS or word in ("/", "@") and after in _EACH_WORDS:
+    if word in _EACH_WORDS or (word in ("/", "@") and after in _EACH_WORDS):
         end = index + (1 if word in _EACH_WORDS else 2)
         if is_container(marked.word(end)):
             return Each(Per.PACK), end + 1
@@ -243,7 +243,7 @@ def _sized_pack(marked: Marked, index: int) -> tuple[Quantity, int] | None:
     if marked.word(index) in _NUMBERED_PACKS and is_container(marked.word(index + 1)):
         return Quantity(1, _NUMBERED_PACKS[marked.word(index)], True), index + 2
     size = _count(marked, index)
-    if size is None or size[0] == 1 and is_container(marked.word(size[1])):
+    if size is None or (size[0] == 1 and is_container(marked.word(size[1]))):
         return None
     unit = marked.word(size[1])
     if unit in _COUNTS or (is_container(unit) and (unit == singular(unit) or marked.glued(size[1]))):

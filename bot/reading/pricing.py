@@ -12,8 +12,8 @@ from bot.reading.offers import AskError, Frame, Offer, Terms
 from bot.reading.packs import Each, Per, Whole
 from bot.reading.spans import Found, Marked
 from core.counts import CountError, Quantity, checked
-from core.markdowns import Marked as MarkedDown
 from core.markdowns import MarkdownError, amount_off, buy_some_get_some, share_off, share_off_after, was_now
+from core.markdowns import Marked as MarkedDown
 from core.money import TooLargeError, TooManyDecimalsError, half_up
 
 _BESIDE = 3
@@ -138,7 +138,12 @@ class _Pricing:
             return False
         if not buy_get.sure and each is None:
             raise AskError(self.asking.price_of_one(buy_get))
-        return bool(self.asking.terms.packs) or self.units in (None, 1, buy_get.buy, buy_get.buy + buy_get.get)
+        return bool(self.asking.terms.packs) or self.units in (
+            None,
+            1,
+            buy_get.buy,
+            buy_get.buy + buy_get.get,
+        )
 
     def bought_and_got(self, buy_get: BuyGet, count: int) -> Offer:
         """The price of all that is bought and got together."""

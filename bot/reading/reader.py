@@ -52,7 +52,10 @@ class Asked:
     def as_json(self, currency: Currency) -> dict[str, object]:
         """The slots of ``unclear``."""
         del currency
-        return {"question": self.unclear.question, "options": [choice.label for choice in self.unclear.choices]}
+        return {
+            "question": self.unclear.question,
+            "options": [choice.label for choice in self.unclear.choices],
+        }
 
 
 class Reader:

@@ -52,9 +52,7 @@ def _telephone(marked: Marked, index: int) -> int | None:
     while _number(marked, end) and "." not in marked.word(end):
         digits += len(marked.word(end))
         end += 1
-    return (
-        end if end - index >= 2 and digits >= 7 and min(map(len, _words(marked, index, end))) >= 3 else None
-    )
+    return end if end - index >= 2 and digits >= 7 and min(map(len, _words(marked, index, end))) >= 3 else None
 
 
 def _words(marked: Marked, start: int, end: int) -> list[str]:

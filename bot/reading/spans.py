@@ -82,8 +82,7 @@ class Marked:
         last = len(self.tokens) if end is None else end
         inside = [span for span in self.spans if isinstance(span.value, sort) and start <= span.start < last]
         inside.sort(key=lambda span: span.start)
-        for span in inside:
-            yield span  # type: ignore[misc] # the value's type was checked just above
+        yield from inside  # type: ignore[misc] # the value's type was checked just above
 
     def said(self, start: int, end: int) -> str:
         """The words as written, of a range of tokens."""

@@ -11,9 +11,7 @@ from enum import Enum
 from functools import cache, lru_cache
 from importlib import resources
 
-_UNSEEN = re.compile(
-    r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u200b\u200e\u200f\u202a-\u202e\u2060\u2066-\u2069\ufeff]"
-)
+_UNSEEN = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u200b\u200e\u200f\u202a-\u202e\u2060\u2066-\u2069\ufeff]")
 _PLAIN = str.maketrans(
     {"’": "'", "‘": "'", "`": "'", "“": '"', "”": '"', "–": "-", "—": " - ", "\u00a0": " ", "⁄": "/"}
 )

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from bot.reading.kind import Kind
-from bot.skills.answering import Answer, Ask
 from bot.skills.house import help as help_
 from bot.skills.house import unclear, undo
 from bot.skills.prices import ask_best, ask_history, ask_target, bought, check, note, price, set_target
 
-_SAID: tuple[Kind[Answer | Ask], ...] = (
+_SAID: tuple[Kind[Any], ...] = (
     price.KIND,
     check.KIND,
     bought.KIND,
@@ -20,5 +21,5 @@ _SAID: tuple[Kind[Answer | Ask], ...] = (
     undo.KIND,
 )
 
-KINDS = {kind.name: kind for kind in (*_SAID, help_.kind(_SAID), unclear.KIND)}
+KINDS: dict[str, Kind[Any]] = {kind.name: kind for kind in (*_SAID, help_.kind(_SAID), unclear.KIND)}
 FORMS = tuple(form for kind in KINDS.values() for form in kind.forms)

@@ -42,9 +42,7 @@ _NEW = (
 )
 _MAKER, _UNDOER = members.alias("maker"), members.alias("undoer")
 _ENTRY = (
-    select(
-        entries.c.id, _MAKER.c.name, entries.c.made_at, entries.c.summary, _UNDOER.c.name, entries.c.undone_at
-    )
+    select(entries.c.id, _MAKER.c.name, entries.c.made_at, entries.c.summary, _UNDOER.c.name, entries.c.undone_at)
     .join(_MAKER, (_MAKER.c.group_id == entries.c.group_id) & (_MAKER.c.id == entries.c.member_id))
     .outerjoin(_UNDOER, (_UNDOER.c.group_id == entries.c.group_id) & (_UNDOER.c.id == entries.c.undone_by))
     .where(entries.c.group_id == _GROUP)

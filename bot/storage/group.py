@@ -29,9 +29,7 @@ _ITEM = bindparam("of_item", type_=Text)
 _STORE = bindparam("at_store", type_=Text)
 
 _VERSION = select(groups.c.names_version).where(groups.c.id == _GROUP)
-_CHANGED = (
-    update(groups).where(groups.c.id == _GROUP).values(names_version=groups.c.names_version + literal(1))
-)
+_CHANGED = update(groups).where(groups.c.id == _GROUP).values(names_version=groups.c.names_version + literal(1))
 _BY_KEY = select(members.c.name).where(members.c.group_id == _GROUP, members.c.key == bindparam("by_key"))
 _ADD_STORE = (
     insert(stores)
@@ -69,9 +67,7 @@ def settings(books: Books) -> Settings:
 def load_group(books: Books) -> Group:
     """The group with all its living names, each sort in the order in which it was added."""
     row = _group_row(books)
-    return Group(
-        row.name, _settings(row), _names(books, members), _names(books, stores), _items(books), _kits(books)
-    )
+    return Group(row.name, _settings(row), _names(books, members), _names(books, stores), _items(books), _kits(books))
 
 
 def member(books: Books, name: str, key: str | None) -> str:
@@ -185,8 +181,7 @@ def _items(books: Books) -> tuple[Item, ...]:
         names[number].append(alias)
     # The newest row of an item comes last and stays.
     points = {
-        row.item_id: PricePoint(row.target, row.limit)
-        for row in connection.execute(said.order_by(price_points.c.id))
+        row.item_id: PricePoint(row.target, row.limit) for row in connection.execute(said.order_by(price_points.c.id))
     }
     return tuple(
         Item(name, tuple(names[number]), points.get(number, PricePoint()))

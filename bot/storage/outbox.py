@@ -52,9 +52,7 @@ def take(books: Books, ref: str) -> bool:
     return taking.rowcount == 1
 
 
-def queue(
-    books: Books, post: Post, at: datetime, entry: int | None = None, question: int | None = None
-) -> int:
+def queue(books: Books, post: Post, at: datetime, entry: int | None = None, question: int | None = None) -> int:
     """Put a post into the outbox, with the entry or question it is about; its number."""
     row = {
         "group_id": books.group_id,

@@ -43,9 +43,7 @@ _ITEM = bindparam("of_item", type_=Text)
 
 _STORE = bindparam("at_store", type_=Text)
 _UNDER_ENTRY = items.join(entries, entries.c.group_id == items.c.group_id)
-_AT_STORE = _UNDER_ENTRY.outerjoin(
-    stores, (stores.c.group_id == items.c.group_id) & (stores.c.name == _STORE)
-)
+_AT_STORE = _UNDER_ENTRY.outerjoin(stores, (stores.c.group_id == items.c.group_id) & (stores.c.name == _STORE))
 _BY_BUYER = _AT_STORE.join(
     members,
     (members.c.group_id == items.c.group_id) & (members.c.name == bindparam("by_buyer", type_=Text)),
@@ -85,9 +83,7 @@ _ADD_PURCHASE = _recording(
     price=bindparam("minor", type_=BigInteger),
     day=bindparam("on_day", type_=Date),
 )
-_ADD_NOTE = _recording(
-    remarks, _UNDER_ENTRY, text=bindparam("remark", type_=Text), day=bindparam("on_day", type_=Date)
-)
+_ADD_NOTE = _recording(remarks, _UNDER_ENTRY, text=bindparam("remark", type_=Text), day=bindparam("on_day", type_=Date))
 _NOTES = (
     select(items.c.name, remarks.c.text, members.c.name, remarks.c.day)
     .select_from(remarks)

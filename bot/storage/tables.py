@@ -252,9 +252,7 @@ sightings = Table(
     # The newest of a shop, the newest with or without a markdown: one seek each. The usual price is read from
     # the index alone, hence the price at its end.
     Index("sightings_of_store", "group_id", "item_id", "live", "store_id", "seen_on", "id"),
-    Index(
-        "sightings_newest", "group_id", "item_id", "live", "marked_down", "seen_on", "id", "price", "count"
-    ),
+    Index("sightings_newest", "group_id", "item_id", "live", "marked_down", "seen_on", "id", "price", "count"),
 )
 # The lowest ever and the lowest of a month: one seek each. Of equal prices the newest day comes first, then
 # the newest row.

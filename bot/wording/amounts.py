@@ -29,9 +29,7 @@ def money(minor: Fraction | int, settings: Settings) -> str:
     currency = settings.currency
     plain = Decimal(currency.plain(minor))
     locale = _locale(settings.country)
-    return format_currency(
-        plain, currency.code, locale=locale, decimal_quantization=False, currency_digits=False
-    )
+    return format_currency(plain, currency.code, locale=locale, decimal_quantization=False, currency_digits=False)
 
 
 def unit_price(minor: Fraction, settings: Settings) -> str:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 from bot.reading.form import Form
 from bot.reading.kind import Kind
-from bot.skills.answering import Answer, Ask, Desk
+from bot.skills.answering import Answer, Desk
 from bot.skills.house import wording
 from bot.skills.house.bare import Bare, bare
 
@@ -50,7 +51,7 @@ FORMS = (
 TEACH = (("help", "this list"),)
 
 
-def kind(others: Sequence[Kind[Answer | Ask]]) -> Kind[Answer | Ask]:
+def kind(others: Sequence[Kind[Any]]) -> Kind[Answer]:
     """The kind that teaches the others."""
 
     def answer(slots: Bare, desk: Desk) -> Answer:

@@ -42,7 +42,14 @@ FORMS = (
         strange=3,
         never=("button", "undo the", "wish i|we", "need an|a undo", "cant|could|could undo"),
     ),
-    Form("undo", "please undo", bare, cues=("please|pls|plz|so|, undo", "undo please|pls|that|it"), never=("wish i|we", "could undo"), strange=9),
+    Form(
+        "undo",
+        "please undo",
+        bare,
+        cues=("please|pls|plz|so|, undo", "undo please|pls|that|it"),
+        never=("wish i|we", "could undo"),
+        strange=9,
+    ),
 )
 TEACH = (("take that back", "your last entry goes out of the books"),)
 

@@ -44,8 +44,13 @@ FORMS = (
         "ask_best",
         "a question about the cheapest shop",
         about_item,
-        cues=("is|are * or * cheaper|best|cheapest", "where|wheres|who|whos|which|what|whats|point|if|any|anywhere|anyone|best|tell|show",),
-        also=(words("cheapest cheap cheaper least lowest beats beat undercutting undercuts saves save best bargain less"),),
+        cues=(
+            "is|are * or * cheaper|best|cheapest",
+            "where|wheres|who|whos|which|what|whats|point|if|any|anywhere|anyone|best|tell|show",
+        ),
+        also=(
+            words("cheapest cheap cheaper least lowest beats beat undercutting undercuts saves save best bargain less"),
+        ),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
         never=("than they|it|now", "ever", "used|use to", "last year|month", "whats a|the good|best"),

@@ -48,17 +48,27 @@ FORMS = (
         "ask_history",
         "a question about prices over time",
         about_item,
-        cues=("what|whats|how|did|do|does|have|has|were|was|is|are|when|whens|show|see|pull|price|prices|can|want|know|tell|give",),
+        cues=(
+            "what|whats|how|did|do|does|have|has|were|was|is|are|when|whens|show|see|pull|price|prices|can|want|know|tell|give",
+        ),
         also=(
             words(
                 "history changed change moved risen rising rise falling fallen fall dropped ever since trend before compared gone jump"
                 " jumped climbed back then past year years month months january february march april may june july august september"
                 " october november december spring summer autumn fall winter always earlier lately recently used use seen over down up time"
             ),
-            words("price prices cost costs costing cheaper dearer pricier paid pay going selling sold under below over much worth high low"),
+            words(
+                "price prices cost costs costing cheaper dearer pricier paid pay going selling sold under below over much worth high low"
+            ),
         ),
         needs=frozenset((Need.ITEM,)),
-        never=("we|you ever fix|set|agree|agreed", "and|plus|, * for", "any good", "worth it", "good|decent|fair price|deal"),
+        never=(
+            "we|you ever fix|set|agree|agreed",
+            "and|plus|, * for",
+            "any good",
+            "worth it",
+            "good|decent|fair price|deal",
+        ),
         lacks=frozenset((Need.COUNT,)),
         strange=2,
     ),

@@ -50,7 +50,9 @@ FORMS = (
         about_item,
         cues=("what|whats|wat|how|remind|do|did|which|tell|say|anyone",),
         also=(
-            words("pay paying ceiling cap limit max maximum target figure number budget settle settled agree agreed spend give fix fixed point"),
+            words(
+                "pay paying ceiling cap limit max maximum target figure number budget settle settled agree agreed spend give fix fixed point"
+            ),
             words("we us our ours is number target price ceiling"),
         ),
         needs=frozenset((Need.ITEM,)),

@@ -13,11 +13,11 @@ from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.names import Named, NameSort
 from bot.reading.offers import Frame, Offer, Unclear
+from bot.reading.words import singular
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.prices import wording
 from bot.skills.prices.judging import doubt, said_again, sighting_of, unknown_item, verdict_on
 from bot.skills.prices.offered import MONEY_TALK
-from bot.reading.words import singular
 from bot.wording.things import capital, plural
 from core.money import Currency
 from core.prices import Purchase
@@ -60,9 +60,7 @@ def _bought(heard: Heard) -> Sequence[Bought | Unclear]:
                 found.append(offer)
             else:
                 day = offer.seen_on or heard.marked.today
-                found.append(
-                    Bought(offer.item, offer.count, offer.price, offer.store, buyer, day, offer.regular)
-                )
+                found.append(Bought(offer.item, offer.count, offer.price, offer.store, buyer, day, offer.regular))
     return found
 
 

@@ -89,7 +89,11 @@ FORMS = (
         "a question mark alone",
         _check,
         needs=frozenset((Need.AMOUNT, Need.THING)),
-        never=(*MONEY_TALK, "did|do|does you|u|anyone|anybody|everyone", "who|whos|why|whats|where|wheres|when"),
+        never=(
+            *MONEY_TALK,
+            "did|do|does you|u|anyone|anybody|everyone",
+            "who|whos|why|whats|where|wheres|when",
+        ),
         asked=True,
     ),
 )

@@ -9,7 +9,6 @@ from bot.reading.form import Heard
 from bot.reading.offers import Frame, Offer, Unclear
 from core.money import Currency
 
-
 MONEY_TALK = (
     "split|splitting|share|sharing",
     "gave|give|gives|lent me|him|her|us|them|you",

@@ -10,7 +10,6 @@ from bot.reading.amounts import Amount, Role
 from bot.reading.clauses import Sentence, groups_of
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
-from bot.reading.names import Named, NameSort
 from bot.reading.offers import Unclear
 from bot.reading.packs import Each, Loose, Multi, Per
 from bot.reading.spans import Marked
@@ -59,9 +58,7 @@ def _one(heard: Heard) -> SetTarget | Unclear:
     except TooLargeError:
         return Unclear(f"That price point is over a million. Try: {example}")
     if point is None:
-        return Unclear(
-            f"What should one {items[0]} cost? Try: {example}", (), f"price point for {items[0]} {{}}"
-        )
+        return Unclear(f"What should one {items[0]} cost? Try: {example}", (), f"price point for {items[0]} {{}}")
     if point.target is not None and point.target <= 0:
         return Unclear(f"A price point must be more than nothing. Try: {example}")
     if point.target and point.limit and point.limit < point.target:
@@ -69,9 +66,7 @@ def _one(heard: Heard) -> SetTarget | Unclear:
     return SetTarget(items[0], point)
 
 
-def _point(
-    marked: Marked, reach: tuple[int, int], amounts: list[Amount], numbers: list[int]
-) -> PricePoint | None:
+def _point(marked: Marked, reach: tuple[int, int], amounts: list[Amount], numbers: list[int]) -> PricePoint | None:
     currency = marked.settings.currency
     if len(amounts) == 1 and not numbers and _only_a_limit(marked, reach):
         amounts = [Amount(amounts[0].value, Role.MOST)]
@@ -131,7 +126,12 @@ FORMS = (
             "new target|price|limit|max",
         ),
         needs=frozenset((Need.AMOUNT, Need.ITEM)),
-        never=("is|are * good|ok|worth", "would|should|do|does i|we", "^is|are|does|would|beat", "beat|beats"),
+        never=(
+            "is|are * good|ok|worth",
+            "would|should|do|does i|we",
+            "^is|are|does|would|beat",
+            "beat|beats",
+        ),
         strange=4,
     ),
     Form(

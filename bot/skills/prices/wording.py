@@ -83,7 +83,7 @@ def history_line(verdict: Verdict, settings: Settings, today: date) -> str:
     history = verdict.history
     if history.lowest is None:
         return "The first price in the books." if verdict.rests_on_price_point else ""
-    parts = [f"Lowest ever {_lowest(verdict, history.lowest, settings, today)}"]
+    parts = [f"Lowest before {_lowest(verdict, history.lowest, settings, today)}"]
     recent = history.lowest_recent
     if recent and recent != history.lowest:
         parts.append(f"in 24 months {_where_when(recent, settings, today)}")
@@ -171,9 +171,7 @@ def target_answer(item: str, point: PricePoint, settings: Settings) -> str:
     things = capital(plural(item))
     if point.most is None:
         return f"{things}: {no_price_point(item)[0].lower()}{no_price_point(item)[1:]}"
-    packs = ", ".join(
-        f"{count} for {money(most, settings)}" for count, most in dearest_packs(point, _SHELF_PACKS)
-    )
+    packs = ", ".join(f"{count} for {money(most, settings)}" for count, most in dearest_packs(point, _SHELF_PACKS))
     return f"{things}: {point_words(point, settings)} each. Most to pay: {packs}."
 
 
@@ -186,7 +184,7 @@ def target_set(item: str, point: PricePoint, before: PricePoint, settings: Setti
 def best_answer(item: str, found: list[Sighting], settings: Settings, today: date) -> str:
     """The shops where an item is cheapest, the cheapest first."""
     if not found:
-        return f"{capital(plural(item))}: no prices in the books yet. Tell me one: 12 {plural(item)} 0.47 at corner store"
+        return f"{capital(plural(item))}: no prices in the books yet. Tell me one: 12 {plural(item)} 0.47"
     lines = [f"{capital(plural(item))}, cheapest first:"]
     for sighting in found:
         ended = sighting.until is not None and sighting.until < today

@@ -146,9 +146,7 @@ def _entries() -> None:
         _own("undone_by", "members"),
         _referable(),
     )
-    op.create_index(
-        "entries_standing", "entries", ["group_id", "member_id", "id"], **_where("undone_at IS NULL")
-    )
+    op.create_index("entries_standing", "entries", ["group_id", "member_id", "id"], **_where("undone_at IS NULL"))
 
 
 def _questions() -> None:
@@ -320,8 +318,6 @@ def _sightings() -> None:
     newest_last = ["seen_on", "id"]
     op.create_index("sightings_lowest", "sightings", [*of_item, *lowest_first])
     op.create_index("sightings_lowest_of_month", "sightings", [*of_item, "month", *lowest_first])
-    op.create_index(
-        "sightings_newest", "sightings", [*of_item, "marked_down", *newest_last, "price", "count"]
-    )
+    op.create_index("sightings_newest", "sightings", [*of_item, "marked_down", *newest_last, "price", "count"])
     op.create_index("sightings_of_store", "sightings", [*of_item, "store_id", *newest_last])
     op.create_index("sightings_of_entry", "sightings", ["group_id", "entry_id"])
