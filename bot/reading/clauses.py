@@ -18,7 +18,7 @@ from bot.reading.spans import Found, Marked
 from bot.reading.words import Sort, lexicon, singular
 from core.counts import Quantity
 
-_SEPARATORS = frozenset(", & and n plus but then + |".split())
+_SEPARATORS = frozenset(", & and n plus but then + | vs versus".split())
 _QUESTION_OPENERS = frozenset("what whats where wheres how hows who whos why should shall does".split())
 _POINTING = frozenset("that this these those it they cheap good ok okay worth there".split())
 _STORE_LEADS = frozenset("at @ in from over".split())
@@ -79,25 +79,57 @@ class _Group:
     def reach(self) -> Reach:
         return self.atoms[0][0], self.atoms[-1][1]
 
+    @property
+    def complete(self) -> bool:
+        return (self.item or self.named_in is not None) and self.amount
+
+    def take(self, other: _Group) -> None:
+        self.atoms += other.atoms
+        self.item = self.item or other.item
+        self.amount = self.amount or other.amount
+
 
 def groups_of(marked: Marked, sentences: list[Sentence]) -> list[_Group]:
     """The statements in a run of sentences, each with one item (or items that share one price)."""
     groups: list[_Group] = []
     for sentence in sentences:
         for number, atom in enumerate(_atoms(marked, sentence)):
-            item, amount = _has_item(marked, atom), _has_amount(marked, atom)
+            fresh = _Group([atom], _has_item(marked, atom), _has_amount(marked, atom))
             current = groups[-1] if groups else None
-            complete = current is not None and current.item and current.amount
-            if current is not None and complete and not item and _priced_again(marked, current.reach, atom):
-                groups.append(_Group([atom], item, amount, current.reach))
-                continue
-            if current is None or (complete and item and (amount or number > 0 or _counted(marked, atom))):
-                groups.append(_Group([atom], item, amount))
-                continue
-            current.atoms.append(atom)
-            current.item = current.item or item
-            current.amount = current.amount or amount
+            if current is None or (current.complete and _starts_anew(marked, fresh, number > 0)):
+                groups.append(fresh)
+            elif current.complete and _priced_again(marked, current, fresh):
+                fresh.named_in = current.named_in or current.reach
+                groups.append(fresh)
+            else:
+                current.take(fresh)
     return groups
+
+
+def _starts_anew(marked: Marked, fresh: _Group, listed: bool) -> bool:
+    """True where an atom names another item with its own price or count, or the next item of a list."""
+    return fresh.item and (fresh.amount or listed or _counted(marked, fresh.reach))
+
+
+def _priced_again(marked: Marked, before: _Group, fresh: _Group) -> bool:
+    """True where an atom without an item prices again what was priced before: other packs, or another shop."""
+    if fresh.item:
+        return False
+    if marked.word(fresh.reach[0]) in ("or", "versus", "vs") or marked.word(fresh.reach[0] - 1) in ("or", "vs"):
+        return True
+    if not (fresh.amount and _counted(marked, fresh.reach)):
+        return False
+    if _stores(marked, fresh.reach) - _stores(marked, before.reach):
+        return bool(_stores(marked, before.reach))
+    return _packed(marked, fresh.reach) and _packed(marked, before.reach)
+
+
+def _stores(marked: Marked, reach: Reach) -> set[str]:
+    return {span.value.name for span in marked.each(Named, *reach) if span.value.sort is NameSort.STORE}
+
+
+def _packed(marked: Marked, reach: Reach) -> bool:
+    return any(True for sort in (Quantity, Multi) for _ in marked.each(sort, *reach))
 
 
 def _atoms(marked: Marked, sentence: Sentence) -> Iterator[Reach]:
@@ -134,19 +166,6 @@ def _run_on(marked: Marked, atom: Reach) -> Iterator[Reach]:
         yield start, end
         start = end
     yield start, atom[1]
-
-
-def _priced_again(marked: Marked, before: Reach, atom: Reach) -> bool:
-    """True where an atom counts and prices again what was priced before: another count, or another shop."""
-    if not (_has_amount(marked, atom) and _counted(marked, atom)):
-        return False
-    if marked.word(atom[0] - 1) == "or":
-        return True
-    here, there = (
-        {span.value.name for span in marked.each(Named, *reach) if span.value.sort is NameSort.STORE}
-        for reach in (atom, before)
-    )
-    return bool(here and there and here != there)
 
 
 def _has_amount(marked: Marked, atom: Reach) -> bool:
@@ -241,8 +260,10 @@ class Clause:
         return None
 
     def _only_words(self, start: int, end: int) -> bool:
-        between = range(start, end)
-        return end - start <= 2 and all(self.marked.is_sort(index, Sort.WORD) for index in between)
+        plain = lexicon()["filler"] - lexicon()["adjectives"]
+        between = [index for index in range(start, end)]
+        words = all(self.marked.is_sort(index, Sort.WORD) for index in between)
+        return end - start <= 2 and words and not any(self.marked.word(index) in plain for index in between)
 
 
 def _packs_together(packs: list[Found[Quantity]]) -> list[Quantity]:

@@ -99,7 +99,8 @@ def offer_fault(marked: Marked, form: Form, reach: Reach, said: list[Hit]) -> st
     if not price and not _misses_only_a_price(marked, reach, strange):
         return "no price"
     if not known and not unknown_item(marked, reach):
-        return None if strange == 0 and (form.cues or count) else "no item"
+        told = form.cues or count or NameSort.STORE in sorts
+        return None if strange == 0 and told else "no item"
     if not known and (not count or _is_talk(marked, reach)):
         return "no item"
     store = NameSort.STORE in sorts

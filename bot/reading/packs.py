@@ -288,7 +288,8 @@ def _loose(marked: Marked, index: int) -> int:
         after += 1 + (marked.word(after + 1) in ("them", "those", "these", "the"))
     if number.whole is None:
         return index
-    if marked.word(end) == "or" and (second := _count(marked, end + 1)):
+    other_at = end + 1 + (marked.word(end + 1) in ("maybe", "perhaps", "even"))
+    if marked.word(end) == "or" and (second := _count(marked, other_at)):
         marked.mark(index, second[1], Loose(number.whole, second[0]))
         return second[1]
     other = None if number.other is None else int(number.other)

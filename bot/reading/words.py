@@ -21,6 +21,7 @@ _TOKEN = re.compile(
     r"|(?P<stop>[\n;!?]+|\.{2,}|…|\.(?=\s|$))"
     r"|(?P<sign>[^\w\s'\"])"
 )
+_DRAWN_OUT = re.compile(r"(.)\1{2,}")
 COMMON_ENGLISH = 100
 _OUR_OWN = 1_000_000
 
@@ -58,9 +59,9 @@ def clean(text: str) -> str:
 
 @lru_cache(maxsize=4096)
 def fold(word: str) -> str:
-    """A word without case, accents and apostrophes: Lúcia's is lucias."""
+    """A word without case, accents and apostrophes, drawn-out letters shortened: Lúcia's is lucias, sooo is so."""
     decomposed = unicodedata.normalize("NFKD", word.lower())
-    return "".join(letter for letter in decomposed if letter.isalpha())
+    return _DRAWN_OUT.sub(r"\1", "".join(letter for letter in decomposed if letter.isalpha()))
 
 
 def tokens_of(text: str) -> list[Token]:

@@ -39,6 +39,9 @@ FORMS = (
             "how * clerk * work",
             "any examples",
             "how to ask|tell",
+            "guide|manual to|for",
+            "show * examples",
+            "how * speaks|speak|talks with|to",
         ),
         never=(
             "help me|us|him|her|with|carry|move|load|unload|out|pack",

@@ -9,6 +9,7 @@ from bot.skills.house import wording
 from bot.skills.house.bare import Bare, bare
 from bot.storage.entries import entry, last_entry, undo
 
+_AWAY = "delete|remove|erase|cancel|withdraw|retract|reverse|revert|void|strike|cross|wipe|bin|kill|drop|scrap|scratch|nix|ditch"
 _LAST = "last|that|it|this|mine|my|entry|one|what|wrong|mistake"
 
 FORMS = (
@@ -17,30 +18,33 @@ FORMS = (
         "take it back",
         bare,
         cues=(
-            "take that|it|this|them|those back",
-            "take back that|my|the|it|what|last|this",
-            "take my|the last * back",
             "undo",
-            "undo that|it|this|last|the|my",
-            "scratch that|tht|last|the|it|my",
-            "scrap that|last|the|it",
-            "delete|remove|erase|cancel|forget that|it|this|last|my|the|what|mine * " + _LAST,
-            "delete|remove|erase|cancel|scrap that|it|last|what|mine",
+            "take|pull that|it|this|them|those * back|off|out|away",
+            "take back that|my|the|it|what|last|this",
+            "take|pull my|the|that last * back|off|out|away",
+            _AWAY + " that|tht|it|this|my|the last|one|entry|mine",
+            _AWAY + " * last|entry|mine",
+            _AWAY + " that|tht|it|this|mine|what",
+            "cross out that|it|the|my",
             "never|nvm mind * last|that|one",
-            "strike that|it|last",
-            "ignore|disregard that|my|the|last * price|entry|one|message",
+            "ignore|disregard|forget that|my|the|what * price|entry|one|message|put|said|sent|last",
+            "forget what i",
+            "get rid of it|that|the|my|this",
             "that was|is a mistake|wrong",
-            "withdraw|retract|reverse|revert|void|strike|cross * last|that|it|what|mine|entry",
-            "drop my|the|that * last|one|entry",
             "pretend i never",
             "ctrl z",
-            "cross out that|it|the|my",
-            "take * away again",
-            "forget what i",
         ),
-        lacks=frozenset((Need.AMOUNT,)),
-        strange=3,
-        never=("button", "undo the", "wish i|we", "need an|a undo", "cant|could|could undo"),
+        lacks=frozenset((Need.AMOUNT, Need.ITEM)),
+        strange=1,
+        never=(
+            "button",
+            "undo the",
+            "wish i|we",
+            "need an|a undo",
+            "cant|could|could undo",
+            "can|could someone|somebody|you|anyone * take|drop",
+            _AWAY + " * off|at|by|round|in",
+        ),
     ),
     Form(
         "undo",

@@ -15,6 +15,9 @@ from core.prices import since
 _LATELY = 3
 """Months within which a price counts as one of now."""
 _MOST_SHOPS = 6
+_LEAST = words(
+    "cheapest cheap cheaper least lowest beats beat undercutting undercuts saves save best bargain less expensive cheaply"
+)
 
 FORMS = (
     Form(
@@ -22,35 +25,30 @@ FORMS = (
         "where is it cheapest?",
         about_item,
         cues=(
-            "where|wheres|who|whos|which * cheapest|best|lowest|cheap|cheaper|least",
-            "cheapest|lowest|best place|shop|store|spot",
+            "cheapest|lowest|best place|shop|store|spot|price|source",
             "where|wheres should|can|do|could|shall|would|to i|we|you|get|buy * buy|get|find|go|for",
             "where i|we can|should|could buy|get|find",
-            "best price|place|deal|store|shop on|for|to",
+            "best deal|store|shop|place on|for|to",
             "cheapest",
-            "where more|most cheap",
-            "lowest price",
+            "least expensive",
+            "best we|weve|you|youve * seen|found|had|got",
             "or * for|on * less|cheaper|cheapest|whichever",
             "which|what|whose shop|store|place|one * for|on",
             "which of our shops|stores",
-            "best we|weve|you|youve * seen|found|had|got",
-            "where * cheap|cheaper|cheapest",
+            "cost|costs less at|in",
+            "is|are * or * cheaper|best|cheapest",
         ),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
-        strange=3,
+        never=("ever",),
+        strange=2,
     ),
     Form(
         "ask_best",
         "a question about the cheapest shop",
         about_item,
-        cues=(
-            "is|are * or * cheaper|best|cheapest",
-            "where|wheres|who|whos|which|what|whats|point|if|any|anywhere|anyone|best|tell|show",
-        ),
-        also=(
-            words("cheapest cheap cheaper least lowest beats beat undercutting undercuts saves save best bargain less"),
-        ),
+        cues=("where|wheres|who|whos|which|what|whats|point|if|any|anywhere|anyone|best|tell|show|name",),
+        also=(_LEAST,),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
         never=("than they|it|now", "ever", "used|use to", "last year|month", "whats a|the good|best"),

@@ -11,6 +11,19 @@ from bot.storage.prices import monthly_lows
 from core.prices import RECENT_LOW_MONTHS, since
 
 _MOST_MONTHS = 12
+_MOVES = (
+    "changed|change|moved|move|moves|risen|rising|rise|fallen|falling|fall|dropped|drop|jumped|jump|climbed|climbing|gone|went"
+    "|been|trending|doing|creeping|come|came|crept"
+)
+_THEN = words(
+    "history changed change moved risen rising rise falling fallen fall dropped ever since trend before compared gone jump jumped"
+    " climbed back then past year years month months january february march april may june july august september october november"
+    " december spring summer autumn fall winter always earlier lately recently used use seen over down up time last"
+)
+_COST = words(
+    "price prices cost costs costing cheaper dearer pricier paid pay going selling sold under below over much worth high low run running"
+    " expensive cheap went"
+)
 
 FORMS = (
     Form(
@@ -18,31 +31,30 @@ FORMS = (
         "how has it moved?",
         about_item,
         cues=(
-            "how|hows|has|have|did|is|are * price|prices * changed|moved|move|moves|change|risen|gone|been|went|go|fallen|dropped|doing|trending",
+            "how|hows|has|have|did|is|are * price|prices|cost * " + _MOVES,
             "price|prices history",
             "history of|for|on",
             "past|old|previous|earlier|last price|prices",
-            "price|prices * changed|moved|risen|fallen|over|before|trend|since|up|down",
-            "have|has|did|are|is * gone|going|went|go|got up|down|dearer|cheaper|pricier",
-            "gone|going|went|go up|down",
-            "what|whats|how * been|was|were going|cost|costing|paying|like * for|last|over|since|all|lately|before",
+            "price|prices|cost * " + _MOVES + "|over|before|since",
+            "have|has|did|are|is|were * gone|going|went|go|got|crept|creeping|come up|down|dearer|cheaper|pricier",
+            "gone|going|went|go|creeping|come|came up|down",
             "what|how much did|do * cost|pay * last|before|year|then|back",
             "been going for",
             "used to cost|pay",
+            "show|see|list|plot|graph|chart * prices|price|history",
             "record of * price|prices",
-            "creeping|going|come|came|coming up|down",
             "over time",
             "drop|rise|fall|increase|decrease in price|cost",
             "become|became|getting|got dearer|cheaper|pricier|costlier",
-            "cost|price * changed|risen|moved",
             "prices|price jan|january|feb|march|spring|last|then",
+            "lowest * ever",
             "highest",
-            "show|see|list * prices|price|history",
+            "always this|that expensive|cheap|dear|high|low",
         ),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
         never=("we|you ever fix|set|agree|agreed",),
-        strange=3,
+        strange=2,
     ),
     Form(
         "ask_history",
@@ -51,24 +63,9 @@ FORMS = (
         cues=(
             "what|whats|how|did|do|does|have|has|were|was|is|are|when|whens|show|see|pull|price|prices|can|want|know|tell|give",
         ),
-        also=(
-            words(
-                "history changed change moved risen rising rise falling fallen fall dropped ever since trend before compared gone jump"
-                " jumped climbed back then past year years month months january february march april may june july august september"
-                " october november december spring summer autumn fall winter always earlier lately recently used use seen over down up time"
-            ),
-            words(
-                "price prices cost costs costing cheaper dearer pricier paid pay going selling sold under below over much worth high low"
-            ),
-        ),
+        also=(_THEN, _COST),
         needs=frozenset((Need.ITEM,)),
-        never=(
-            "we|you ever fix|set|agree|agreed",
-            "and|plus|, * for",
-            "any good",
-            "worth it",
-            "good|decent|fair price|deal",
-        ),
+        never=("we|you ever fix|set|agree|agreed", "any good", "worth it", "good|decent|fair price|deal"),
         lacks=frozenset((Need.COUNT,)),
         strange=2,
     ),

@@ -9,56 +9,60 @@ from bot.skills.prices import wording
 from bot.skills.prices.about_item import AboutItem, about_item
 from bot.skills.prices.judging import price_point
 
+_STRONG = words("ceiling cap limit max maximum target figure budget point")
+_WEAK = words("pay paying number settle settled agree agreed spend give fix fixed allow hold cost")
+_OURS = words("we us our ours is price most too high")
+_OTHERS = ("^change|set|make|drop|raise|lower|update|adjust|move|bump|put", "last|before|ever|since|history|year")
+
 FORMS = (
     Form(
         "ask_target",
         "what do we pay?",
         about_item,
         cues=(
-            "what|whats|wat|wats|wut|how|remind * pay|paying for",
             "what|whats|how|much * do|should|would|can|shall we|i|one|us pay|spend|give",
-            "how much|much do|should|can we * pay|spend",
             "how much we pay",
-            "what|whats|wats * price point|pt|points|target|limit|max|ceiling",
-            "what|whats|wats|which|how * our|the|is target|price|max|limit|ceiling|most * for|on|is",
-            "price point|pt|points for|on|of",
-            "price point|pt",
-            "target|targets|max|limit price|for|on|of",
+            "price point|pt|points",
+            "target|targets|max|limit|ceiling|cap price|for|on|of",
             "most|max|highest we|to|wed|well|id|i pay|go|spend|would",
-            "max we",
-            "our price|target|max|limit for|on",
             "the most that|we|wed|id * pay",
-            "our figure|number|ceiling|cap|top",
+            "our|agreed figure|number|ceiling|cap|price|target|max|limit",
             "how high can|could|do|should",
             "how much is too|ok|okay|fair",
-            "good|fair|right|decent price for|on|of",
+            "good|fair|right|decent|cheap price|enough for|on|of",
             "what should|would|do|does * cost us",
             "what price * looking|aiming|after|want",
-            "price|prices we|that agreed|settled|set|fixed|picked|decided",
+            "price|prices we that|agreed|settled|set|fixed|picked|decided|hold",
             "price wise",
-            "we have|got * price point",
             "we ever fix|set|agree",
+            "price we hold|keep|stick",
         ),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
-        never=("^change|set|make|drop|raise|lower|update|adjust|move|bump",),
-        strange=3,
+        never=_OTHERS,
+        strange=2,
     ),
     Form(
         "ask_target",
         "a question about our number",
         about_item,
-        cues=("what|whats|wat|how|remind|do|did|which|tell|say|anyone",),
-        also=(
-            words(
-                "pay paying ceiling cap limit max maximum target figure number budget settle settled agree agreed spend give fix fixed point"
-            ),
-            words("we us our ours is number target price ceiling"),
-        ),
+        cues=("what|whats|wat|wats|how|remind|do|did|which|tell|say|anyone|state|name",),
+        also=(_STRONG,),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
-        never=("^change|set|make|drop|raise|lower|update|adjust|move|bump", "last|before|ever|since|history"),
+        never=_OTHERS,
         strange=2,
+    ),
+    Form(
+        "ask_target",
+        "a question about what we pay",
+        about_item,
+        cues=("what|whats|wat|how|remind|do|did|which|tell|state",),
+        also=(_WEAK, _OURS),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=(*_OTHERS, "cheapest|cheaper|cheap|lowest|less"),
+        strange=1,
     ),
 )
 TEACH = (("what do we pay for toothbrushes?", "the price point"),)

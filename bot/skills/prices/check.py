@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.offers import Frame, Unclear
+from bot.reading.words import lexicon
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.prices import wording
 from bot.skills.prices.judging import facts, said_again, sighting_of, unknown_item, verdict_on
@@ -17,7 +18,8 @@ def _check(heard: Heard) -> Sequence[Offered | Unclear]:
     return offered(heard, Frame("is ", " a good price?"))
 
 
-_GOOD = "good|gd|decent|ok|okay|fair|reasonable|cheap|great|fine|alright|right|better|normal"
+_OFFER = frozenset((Need.AMOUNT, Need.THING))
+_JUDGED = "|".join(sorted(lexicon()["opinion"]))
 _DEAR = "dear|much|expensive|pricey|high|steep|overpriced"
 
 FORMS = (
@@ -26,61 +28,49 @@ FORMS = (
         "is it good?",
         _check,
         cues=(
-            "any good|gd|use|cop",
-            "worth it|getting|buying|having|the|a|while|grabbing",
             "^is|are|r|would|does",
-            "is|are|r|was|is|iz it|that|this|these|those|they * " + _GOOD,
-            "is|are|r|was it|that|this|these|those|they too|a|any|worth|expensive|cheap",
-            "is|are|r * " + _GOOD,
-            "is|are|r * a|an|any|too|considered " + _GOOD + "|" + _DEAR + "|steal|deal|bargain|rip",
-            "is|are expensive|cheap|good|worth",
+            "any good|gd|use",
+            "worth it|getting|buying|having|the|a|while|grabbing|our",
+            "is|are|r|would that|this|these|those",
+            "is|are|r it too|a|any|worth|expensive|cheap|good|ok|okay",
+            "that|thats|it|this|its " + _JUDGED + " right|yeah|yes|no|is|or",
+            "if|whether that|thats|this|it|its|these|those|theyre",
+            "if|whether * will|would do",
             "a rip|ripoff off|or",
             "too " + _DEAR,
-            "good|gd|decent|fair|ok|okay or no|nah|not|bad|too",
-            "deal or|nah nah|no|not|what",
-            "good|decent|fair price|deal|buy or",
-            "yay|yes or nay|no",
-            "should|shall|do i|we|you get|buy|grab|take|like|want",
+            _JUDGED + " or",
+            "or " + _JUDGED,
+            "should|shall|ought",
             "can|could i|we do better",
             "do we like|want",
-            "considered a|an",
-            "would|should * be considered|good|ok|fair|reasonable|worth",
-            "what|whatcha do|you you|u|we think|reckon",
+            "what|whatcha do|you you|u|we think|reckon|say|make",
             "thoughts on|about",
-            "whether * a|an " + _GOOD,
-            "whether",
-            "how good|cheap|is",
-            "is|r|are|would that|this|these|those",
-            "what do|you * make of",
+            "how good|cheap is",
             "make of",
-            "over|under our|the * or under|over",
-            "beat|beats|meet|meets|within our|the * price|target|limit",
-            "^does|do|did|would * beat|meet",
+            "over|under|within our",
             "would we|you|i pay|buy|take",
             "low|cheap|good enough",
-            "which * better|ok|cheaper|good",
+            "which * better|ok|cheaper|good|wins|win|best|wiser|sounder|less",
+            "which do|one|should|would|is",
+            "who|which wins",
+            "rate this|that|these",
             "wonder|wondering whether|if",
-            "ought i|we",
+            "stop me if",
             "being robbed|ripped|had",
             "^y n",
-            "should i or",
-            "verdict|sensible|thoughts|opinion|opinions|acceptable",
         ),
-        needs=frozenset((Need.AMOUNT, Need.THING)),
-        never=("how mad|crazy|wild|nuts is",),
+        needs=_OFFER,
+        never=("how mad|crazy|wild|nuts is", "did|do|does you|u|anyone|everyone * know|see|hear"),
         strange=3,
         spreads=True,
     ),
     Form(
         "check",
-        "a price with a question mark",
+        "a verdict word and a question mark",
         _check,
-        cues=(
-            "good|gd|great|fair|decent|ok|okay|reasonable price|deal|buy|value|bargain ?",
-            "? good|decent|gd",
-            "good|gd|ok|okay|worth|decent ?",
-        ),
-        needs=frozenset((Need.AMOUNT, Need.THING)),
+        cues=(_JUDGED + "|sensible * ?", "our money|budget|figures|price|limit|range ?"),
+        needs=_OFFER,
+        never=("did|do|does you|u|anyone|everyone * know|see|hear", "who|whos|why"),
         strange=3,
         spreads=True,
     ),
@@ -88,12 +78,8 @@ FORMS = (
         "check",
         "a question mark alone",
         _check,
-        needs=frozenset((Need.AMOUNT, Need.THING)),
-        never=(
-            *MONEY_TALK,
-            "did|do|does you|u|anyone|anybody|everyone",
-            "who|whos|why|whats|where|wheres|when",
-        ),
+        needs=_OFFER,
+        never=(*MONEY_TALK, "did|do|does you|u|anyone|anybody|everyone", "who|whos|why|whats|where|wheres|when"),
         asked=True,
     ),
 )

@@ -48,37 +48,49 @@ _FAILS = (
     "break|breaks|broke|snap|snaps|crack|cracks|leak|leaks|smudge|smudges|smear|smears|rip|rips|tear|tears|jam|jams|melt|melts"
     "|crumble|crumbles|crumbly|rust|rusts|fade|fades|peel|peels|fray|frays|shed|sheds|skip|skips|smell|smells|stink|stinks"
     "|squeak|squeaks|splinter|splinters|wobble|wobbles|deflate|deflates|burst|bursts|split|splits|bleed|bleeds|stain|stains"
-    "|unravel|unravels|shrink|shrinks|chip|chips|bend|bends|scratchy|flimsy|useless|rubbish|junk|crap|awful|terrible"
+    "|unravel|unravels|shrink|shrinks|chip|chips|bend|bends|scratchy|flimsy|useless|rubbish|junk|crap|awful|terrible|snag|snags"
 )
-_HOLDS = "sturdy|durable|solid|lasts|last|strong"
+_HOLDS = "sturdy|sturdier|durable|solid|lasts|last|strong"
+_WEARS = "hard|soft|mouldy|moldy|blunt|dull|soggy|flat|crumbly|dry"
+_WORKS = "sharpen|sharpens|write|writes|work|works|erase|erases|bounce|bounces|last|lasts|foam|foams|lather"
+_PLEASANT = "nicely|well|badly|great|lovely|long|beautifully"
 
 FORMS = (
+    Form("note", "note: ...", _note, cues=("^note|nb|remark|noted|fyi",), needs=frozenset((Need.ITEM,)), strange=12),
     Form(
         "note",
         "note that ...",
         _note,
         cues=(
-            "note|nb",
-            "make|take|keep|write|put * note",
-            "record|remember|note|remind that",
-            "jot|write|put * down",
-            "written down",
-            "keep a|that|this * remark|mind|note",
-            "for next time",
-            "remark",
-            "beware",
+            "note|nb|noted",
+            "make|take|keep|write|put|add|leave * note|remark",
+            "record|remember|note|remind|record that",
+            "^remember|record",
+            "remember the|those|these|for|this|that",
+            "so we remember|know",
             "remembered that",
-            "word of praise|warning",
-            "add|leave a note|remark",
             "fyi those|these|the",
             "fyi * " + _FAILS,
             "heads|headsup up",
             "careful|beware|warning|avoid with|of|the|those",
+            "stay|steer|keep away|clear",
+            "jot|write|put * down",
+            "written down",
+            "keep a|that|this * remark|mind|note|file|somewhere",
+            "on file",
+            "for next time",
+            "remark",
+            "beware",
+            "word of praise|warning",
         ),
         needs=frozenset((Need.THING,)),
         lacks=frozenset((Need.AMOUNT,)),
-        never=("note to self",),
-        strange=9,
+        never=(
+            "note to self",
+            "remember when|to|how|us|me|i|we|that|the * time|day|night",
+            "remember when|to|how|us|me|i",
+        ),
+        strange=8,
     ),
     Form(
         "note",
@@ -87,15 +99,15 @@ FORMS = (
         cues=(
             "the|those|these|them|of|all|cheap * " + _FAILS,
             "the|those|these * dry|dries|drying out|up",
-            "the|those|these * go|goes|went|get|gets|turn|turned * crumbly|hard|soft|mouldy|moldy|blunt|dull|soggy|flat",
+            "the|those|these * go|goes|went|get|gets|turn|turned * " + _WEARS,
             "the|those|these * fall|falls|fell|come|comes|wear|wears apart|off|out",
             "the|those|these * lose|loses|lost their|its|the",
             "bristles|strings|lids|handles|caps|tips * fall|snap|break|come|pop",
             "well|badly|poorly|nicely made",
             "good|poor|bad|great|nice|better quality",
             "dont|never buy|get the|those|these|that",
-            "are|is|were|was|really|very|so|too " + _FAILS + "|" + _HOLDS,
-            "sharpen|sharpens|write|writes|work|works|erase|erases|bounce|bounces|last|lasts|foam|foams|lather * nicely|well|badly|great|lovely|long|beautifully",
+            "are|is|were|was|really|very|so|too|far " + _FAILS + "|" + _HOLDS,
+            _WORKS + " * " + _PLEASANT,
         ),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),

@@ -148,7 +148,7 @@ FORMS = (
         "a price point without its price",
         _set_target,
         cues=(
-            "set|change|make|drop|raise|lower|bump|update|adjust|move * price|target * point|pt|for|on|target",
+            "set|change|make|drop|raise|lower|bump|update|adjust|move|put * price|target * point|pt|for|on|target",
             "set|change|make|update target|price",
         ),
         needs=frozenset((Need.ITEM,)),
