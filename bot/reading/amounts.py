@@ -218,8 +218,8 @@ _BEFORE = _phrases(
         Role.EXTRA: ("+|plus|and tax|with tax",),
         Role.MOST: (
             "max|max of|at most|most|at the most|at the very most|maximum|limit|limit of|ceiling|cap|tops|highest",
-            "no more than|not more than|never more than|not over|never over|go over|never go over|never above|not above",
-            "stretch to",
+            "no more than|not more than|never more than|not over|never over|go over|never go over|never above",
+            "not above|stretch to",
         ),
     }
 )

@@ -261,7 +261,7 @@ class Clause:
 
     def _only_words(self, start: int, end: int) -> bool:
         plain = lexicon()["filler"] - lexicon()["adjectives"]
-        between = [index for index in range(start, end)]
+        between = list(range(start, end))
         words = all(self.marked.is_sort(index, Sort.WORD) for index in between)
         return end - start <= 2 and words and not any(self.marked.word(index) in plain for index in between)
 
@@ -297,7 +297,8 @@ def _clause(marked: Marked, group: _Group) -> Clause:
     known = [span for span in marked.each(Named, *(group.named_in or reach)) if span.value.sort is NameSort.ITEM]
     items = tuple(dict.fromkeys(_named_as(marked, span) for span in known))
     rivals = tuple(name for span in known for name in span.value.rivals)
-    store = unknown_store(marked, reach)
+    unknown_shop = unknown_store(marked, reach)
+    store = marked.said(*unknown_shop).lower() if unknown_shop else None
     if not items and (unknown := unknown_item(marked, reach)):
         items = (item_words(marked, unknown),)
     return Clause(
@@ -403,12 +404,10 @@ def _follows_store_lead(marked: Marked, run: Reach) -> bool:
     return before in _STORE_LEADS or (before in ("the", "a") and marked.word(run[0] - 2) in _STORE_LEADS)
 
 
-def unknown_store(marked: Marked, reach: Reach) -> str | None:
-    """The words after "at", where they are no shop of the group, as written and in lower case."""
-    for run in _runs(marked, reach):
-        if _follows_store_lead(marked, run):
-            return marked.said(*_whole_name(marked, run, reach)).lower()
-    return None
+def unknown_store(marked: Marked, reach: Reach) -> Reach | None:
+    """The words after "at", where they are no shop of the group."""
+    runs = (run for run in _runs(marked, reach) if _follows_store_lead(marked, run))
+    return next((_whole_name(marked, run, reach) for run in runs), None)
 
 
 def _whole_name(marked: Marked, run: Reach, reach: Reach) -> Reach:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from bot.reading.amounts import Amount, Role
 from bot.reading.clauses import Reach, strange_words, unknown_item, unknown_store
 from bot.reading.cues import Hit
@@ -78,12 +80,13 @@ def fault(marked: Marked, form: Form, reach: Reach) -> str | None:
     return next((f"has {lack.name.lower()}" for lack in form.lacks if has(marked, lack, reach)), None)
 
 
-def strangeness(marked: Marked, reach: Reach, said: list[Hit], kind: str = "") -> int:
-    """How many words of a stretch neither a span nor a cue of the kind explains.
+def strangeness(marked: Marked, reach: Reach, said: list[Hit], kind: str = "", named: Iterable[int] = ()) -> int:
+    """How many words of a stretch neither a span, nor a cue of the kind, nor an unknown name explains.
 
-    Words of talk between people weigh three.
+    ``named`` are the words of unknown names. Words of talk between people weigh three.
     """
     spoken = {index for hit in said if hit.form.kind == kind for index in range(hit.start, hit.end)}
+    spoken.update(named)
     strange = [index for index in strange_words(marked, reach) if index not in spoken]
     talk = sum(marked.text_at(index) in lexicon()["talk"] for index in strange)
     return len(strange) + _TALK_WEIGHT * talk
@@ -107,7 +110,7 @@ def offer_fault(marked: Marked, form: Form, reach: Reach, said: list[Hit]) -> st
     allowed = form.strange + store + (reach[1] - reach[0]) // _WORDS_FOR_ONE_MORE
     allowed += 2 if known and count and price else 0 if known else -1
     allowed -= not count
-    strange -= _words_of_unknown_names(marked, reach, known)
+    strange = strangeness(marked, reach, said, form.kind, _words_of_unknown_names(marked, reach, known))
     return None if strange <= allowed else f"{strange} words that nothing explains, {allowed} allowed"
 
 
@@ -128,11 +131,10 @@ def _is_talk(marked: Marked, reach: Reach) -> bool:
     return unknown is not None and any(marked.text_at(index) in lexicon()["talk"] for index in range(*unknown))
 
 
-def _words_of_unknown_names(marked: Marked, reach: Reach, known: bool) -> int:
-    """Strange words that are the name of an unknown item or shop."""
-    unknown = None if known else unknown_item(marked, reach)
-    store = unknown_store(marked, reach)
-    return (unknown[1] - unknown[0] if unknown else 0) + (min(len(store.split()), 3) if store else 0)
+def _words_of_unknown_names(marked: Marked, reach: Reach, known: bool) -> set[int]:
+    """The words that are the name of an unknown item or shop."""
+    runs = (None if known else unknown_item(marked, reach), unknown_store(marked, reach))
+    return {index for run in runs if run for index in range(*run)}
 
 
 def spoken_to_member(marked: Marked, reach: Reach) -> bool:

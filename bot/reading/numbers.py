@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bot.reading.spans import Marked
@@ -22,9 +22,20 @@ _TENS = {
 _SCALES = {"hundred": 100, "thousand": 1000, "million": 1_000_000}
 COLLECTIVES = {"dozen": 12, "dozens": 12, "doz": 12, "dz": 12, "gross": 144, "score": 20}
 """Units in one of each count word (GNU units 2.22; WordNet 3.0)."""
-_VAGUE = {"couple": 2, "few": 3, "several": 3, "bunch": 10, "load": 10, "loads": 10}
-"""Count words that say no number; the values are only first guesses to ask with."""
-_ARTICLES = frozenset(("a", "an", "one"))
+_NAMED_COUNTS = {
+    ("baker", "dozen"): 13,
+    ("bakers", "dozen"): 13,
+    ("great", "gross"): 1728,
+    ("small", "gross"): 120,
+    ("long", "hundred"): 120,
+    ("threescore",): 60,
+    ("brace",): 2,
+}
+"""Count words of their own (GNU units 2.22)."""
+_VAGUE = {"couple": 2, "few": 3, "several": 3, "bunch": 10, "load": 10, "loads": 10, "quire": 25, "ream": 500}
+"""Count words that say no sure number (a ream is 480 or 500); the values are only first guesses to ask with."""
+_ARTICLES = frozenset(("a", "an", "one", "the", "per"))
+_SHARES = {"half": Fraction(1, 2), "quarter": Fraction(1, 4)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,23 +57,23 @@ class Number:
         return int(self.value) if self.value.denominator == 1 else None
 
 
-def number_at(marked: Marked, index: int) -> tuple[Number, int] | None:
+Read = tuple[Number, int]
+
+
+def number_at(marked: Marked, index: int) -> Read | None:
     """The number that starts at a free token, and the index after it; None where there is none."""
     if not marked.word(index):
         return None
-    return (
-        _multiplied(marked, _digits(marked, index))
-        or _multiplied(marked, _in_words(marked, index))
-        or _one_collective(marked, index)
-        or _vague(marked, index)
-    )
+    plain = _digits(marked, index) or _in_words(marked, index)
+    if plain:
+        return _multiplied(marked, _and_a_share(marked, plain))
+    return _named_count(marked, index) or _one_collective(marked, index) or _vague(marked, index)
 
 
-def _digits(marked: Marked, index: int) -> tuple[Number, int] | None:
+def _digits(marked: Marked, index: int) -> Read | None:
     if not marked.is_sort(index, Sort.NUMBER):
         return None
-    raw = marked.word(index)
-    plain = raw.replace(",", ".") if _decimal_comma(raw) else raw.replace(",", "")
+    plain = _plain_digits(marked.word(index))
     decimals = len(plain.partition(".")[2])
     end = index + 1
     value = Fraction(plain)
@@ -70,11 +81,16 @@ def _digits(marked: Marked, index: int) -> tuple[Number, int] | None:
         value, end = value * 1000, end + 1
     if not decimals and not marked.glued(end) and (part := fraction_at(marked, end)):
         value, end = value + part[0], part[1]
+    while scale := _SCALES.get(marked.word(end)):
+        value, end = value * scale, end + 1
     return Number(value, decimals), end
 
 
-def _decimal_comma(raw: str) -> bool:
-    return "," in raw and "." not in raw and len(raw) - raw.rindex(",") == 3
+def _plain_digits(raw: str) -> str:
+    """Digits with a point, whichever way thousands and decimals were parted: 1.234,50 and 1,234.50."""
+    raw = raw.replace(" ", "")
+    decimal_comma = "," in raw and len(raw) - raw.rindex(",") == 3 and "." not in raw[raw.rindex(",") :]
+    return raw.replace(".", "").replace(",", ".") if decimal_comma else raw.replace(",", "")
 
 
 def fraction_at(marked: Marked, index: int) -> tuple[Fraction, int] | None:
@@ -82,12 +98,11 @@ def fraction_at(marked: Marked, index: int) -> tuple[Fraction, int] | None:
     if not (marked.is_sort(index, Sort.NUMBER) and marked.word(index + 1) == "/" and marked.glued(index + 1)):
         return None
     top, bottom = marked.word(index), marked.word(index + 2)
-    if not (marked.glued(index + 2) and top.isdigit() and bottom in ("2", "3", "4", "8") and int(top) < int(bottom)):
-        return None
-    return Fraction(int(top), int(bottom)), index + 3
+    small = top.isdigit() and bottom in ("2", "3", "4", "8") and int(top) < int(bottom)
+    return (Fraction(int(top), int(bottom)), index + 3) if small and marked.glued(index + 2) else None
 
 
-def _in_words(marked: Marked, index: int) -> tuple[Number, int] | None:
+def _in_words(marked: Marked, index: int) -> Read | None:
     start, total, group, joined = index, 0, 0, False
     if marked.word(index) in ("a", "an") and marked.word(index + 1) in _SCALES:
         index, group = index + 1, 1
@@ -98,18 +113,29 @@ def _in_words(marked: Marked, index: int) -> tuple[Number, int] | None:
             group, last_said = group + _SMALL[word], _SMALL[word]
         elif word in _TENS and (group == 0 or group % 100 == 0):
             group, last_said = group + _TENS[word], _TENS[word]
-        elif word in _SCALES and group:
+        elif word in _SCALES and (group or total):
             total, group = _scaled(total, group, _SCALES[word])
-        elif word == "and" and _SCALES.get(marked.word(index - 1)) and _is_small(marked.word(index + 1)):
+        elif word == "and" and marked.word(index - 1) in _SCALES and _is_small(marked.word(index + 1)):
             joined = True
         else:
             break
         index += 1
     if index == start:
         return None
-    value = total + group
-    other = Fraction(value - last_said) if joined else None
-    return Number(Fraction(value), None, False, other), index
+    value = Fraction(total + group)
+    if marked.word(index) == "point" and marked.word(index + 1) in _SMALL:
+        return _with_point(marked, value, index + 1)
+    return Number(value, None, False, value - last_said if joined else None), index
+
+
+def _with_point(marked: Marked, value: Fraction, index: int) -> Read:
+    """Two point five, two hundred point zero three."""
+    place = Fraction(1)
+    while marked.word(index) in _SMALL:
+        place /= 10
+        value += _SMALL[marked.word(index)] * place
+        index += 1
+    return Number(value), index
 
 
 def _fits(group: int, small: int) -> bool:
@@ -121,45 +147,60 @@ def _is_small(word: str) -> bool:
 
 
 def _scaled(total: int, group: int, scale: int) -> tuple[int, int]:
-    return (total, group * scale) if scale == 100 else (total + group * scale, 0)
+    return (total, group * scale) if scale == 100 else (total + (group or 1) * scale, 0)
 
 
-def _multiplied(marked: Marked, found: tuple[Number, int] | None) -> tuple[Number, int] | None:
-    if found is None:
-        return None
+def _and_a_share(marked: Marked, found: Read) -> Read:
+    """One and a half, five and a quarter: where a count word or a unit of money follows."""
+    number, end = found
+    if number.whole is None or not marked.has_phrase(end, ("and", "a")):
+        return found
+    share = _SHARES.get(marked.word(end + 2))
+    follows = marked.word(end + 3)
+    if share is None or not (follows in COLLECTIVES or follows.startswith(("dollar", "buck", "pound", "quid", "euro"))):
+        return found
+    return Number(number.value + share), end + 3
+
+
+def _multiplied(marked: Marked, found: Read) -> Read:
     number, end = found
     units = COLLECTIVES.get(marked.word(end))
     if units is None or number.decimals:
-        return Number(number.value, number.decimals), end
-    rest = number.value - number.other if number.other is not None else None
-    other = None if number.other is None or rest is None else number.other + rest * units
-    value = number.value * units
-    return Number(value, None, True, other), end + 1
+        return replace(number, other=None), end
+    other = None
+    if number.other is not None:
+        other = number.other + (number.value - number.other) * units
+    return Number(number.value * units, None, True, other), end + 1
 
 
-def _one_collective(marked: Marked, index: int) -> tuple[Number, int] | None:
+def _named_count(marked: Marked, index: int) -> Read | None:
+    at = index + (marked.word(index) in _ARTICLES)
+    for words, units in _NAMED_COUNTS.items():
+        if marked.has_phrase(at, words):
+            return Number(Fraction(units), None, True), at + len(words)
+    return None
+
+
+def _one_collective(marked: Marked, index: int) -> Read | None:
     half = Fraction(1)
     if marked.word(index) == "half":
         half, index = Fraction(1, 2), index + 1
     elif marked.word(index) in ("a", "an") and marked.word(index + 1) == "half":
         half, index = Fraction(1, 2), index + 2
-    if marked.word(index) in ("a", "an", "one", "the", "per"):
-        index += 1
-    word = marked.word(index)
-    if word == "score" and marked.word(index - 1) not in _ARTICLES:
+    article = marked.word(index) in _ARTICLES
+    word = marked.word(index + article)
+    if word not in COLLECTIVES or (word == "score" and not article):
         return None
-    if word in COLLECTIVES:
-        return Number(half * COLLECTIVES[word], None, True), index + 1
-    if word in ("baker", "bakers") and marked.word(index + 1) == "dozen":
-        return Number(Fraction(13), None, True), index + 2
-    return None
+    return Number(half * COLLECTIVES[word], None, True), index + article + 1
 
 
-def _vague(marked: Marked, index: int) -> tuple[Number, int] | None:
+def _vague(marked: Marked, index: int) -> Read | None:
     if marked.word(index) in ("a", "some"):
         index += 1
     word = marked.word(index)
     if word not in _VAGUE:
         return None
-    value = Fraction(_VAGUE[word])
-    return Number(value, None, False, value), index + (2 if marked.word(index + 1) == "of" else 1)
+    value, end = Fraction(_VAGUE[word]), index + 1
+    if units := COLLECTIVES.get(marked.word(end)):
+        value, end = value * units, end + 1
+    return Number(value, None, False, value), end + (marked.word(end) == "of")

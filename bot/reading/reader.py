@@ -109,10 +109,11 @@ class _Attempt:
         spread: Form | None = None
         listed: Form | None = None
         for sentence in sentences_of(self.marked):
-            form = self.form_of(sentence.reach) or self.carried_on(listed, sentence)
+            told = any(has(self.marked, Need.AMOUNT, before.reach) for before in pending)
+            form = self.form_of(sentence.reach, told) or self.carried_on(listed, sentence)
             if form and form.spreads and not has(self.marked, Need.AMOUNT, sentence.reach):
                 spread = form
-                if any(has(self.marked, Need.AMOUNT, before.reach) for before in pending):
+                if told:
                     self.offers(pending, spread)
                     pending, spread = [], None
             elif form and not form.offers:
@@ -131,11 +132,15 @@ class _Attempt:
         plain = fault(self.marked, listed, sentence.reach) is None
         return listed if plain and not strangeness(self.marked, sentence.reach, self.said, listed.kind) else None
 
-    def form_of(self, reach: Reach) -> Form | None:
-        """The form of the heaviest cue said in a stretch, of those that can be meant."""
+    def form_of(self, reach: Reach, told: bool = False) -> Form | None:
+        """The form of the heaviest cue said in a stretch, of those that can be meant.
+
+        A cue that speaks of an offer beside it weighs less, unless one was ``told`` right before.
+        """
         inside = [hit for hit in self.said if reach[0] <= hit.start < reach[1]]
         priced = has(self.marked, Need.AMOUNT, reach)
-        for hit in sorted(inside, key=lambda hit: (hit.form.spreads and not priced, -hit.weight)):
+        lone = not priced and not told
+        for hit in sorted(inside, key=lambda hit: (hit.form.spreads and lone, -hit.weight)):
             outcome = self.outcome_of(hit, reach)
             self.note(hit.form, reach, outcome or "fits")
             if outcome is None:

@@ -10,12 +10,13 @@ from bot.reading.spans import Marked
 from bot.reading.words import Sort
 
 _UNITS = frozenset(
-    "oz ounce ounces ft foot feet inch inches cm mm ml ltr litre litres liter liters kg gram grams lb lbs yd yds"
-    " yard yards yr yrs year years yo month months min mins minute minutes hour hours hr hrs week weeks day days"
-    " page pages sheet sheets mile miles degree degrees am pm color colors colour colours watt watts ply grit"
-    " tonight people ppl folks kids times".split()
+    "oz ozs ounce ounces fl qt quart quarts gal gallon gallons gm gms g l sq ft foot feet inch inches cm mm"
+    " ml ltr litre litres liter liters kg gram grams lb lbs yd yds yard yards yr yrs year years yo month"
+    " months min mins minute minutes hour hours hr hrs week weeks day days page pages sheet sheets mile miles"
+    " degree degrees am pm color colors colour colours watt watts ply grit tonight people ppl folks kids times".split()
 )
 _GLUED_UNITS = frozenset("g m l w in b h x st nd rd th s y".split())
+_COIN_DECIMALS = 2
 _MARKERS = frozenset(
     "# no num number nr age ages aged size sizes aisle room model year grade type page route bus line row phone"
     " tel call ring".split()
@@ -86,7 +87,9 @@ def _measure(marked: Marked, index: int) -> int | None:
     if unit in ("sheet", "sheets") and any("paper" in span.value.name for span in marked.each(Named)):
         return None
     if unit in _UNITS and not _per_unit(marked, index):
-        return end + 1 + (marked.word(end + 1) in ("old", "olds"))
+        return end + 1 + (marked.word(end + 1) in ("old", "olds", "oz", "ft", "in"))
+    if unit == "in" and found[0].decimals != _COIN_DECIMALS and not _holds(marked, end):
+        return end + 1
     if unit in _GLUED_UNITS and marked.glued(end) and found[0].decimals is not None:
         return None if unit == "x" or (unit == "s" and found[0].decimals) else end + 1
     return None
@@ -103,6 +106,14 @@ def _year(marked: Marked, index: int) -> int | None:
         "was",
     )
     return index + 1 if lone and word.isdigit() and len(word) == 4 and word[:2] in ("19", "20") else None
+
+
+def _holds(marked: Marked, index: int) -> bool:
+    """True where "in" says what a number of units lie in, or where; else it is inches: "5 in a box"."""
+    after = marked.word(index + 1)
+    return not (
+        marked.glued(index) or marked.is_sort(index + 1, Sort.NUMBER) or after in ("", ",", "/", "long", "wide")
+    )
 
 
 def _per_unit(marked: Marked, index: int) -> bool:

@@ -9,7 +9,10 @@ from bot.skills.house import wording
 from bot.skills.house.bare import Bare, bare
 from bot.storage.entries import entry, last_entry, undo
 
-_AWAY = "delete|remove|erase|cancel|withdraw|retract|reverse|revert|void|strike|cross|wipe|bin|kill|drop|scrap|scratch|nix|ditch"
+_AWAY = (
+    "delete|remove|erase|cancel|withdraw|retract|reverse|revert|void|strike|cross|wipe|bin|kill|drop|scrap|scratch|nix"
+    "|ditch"
+)
 _LAST = "last|that|it|this|mine|my|entry|one|what|wrong|mistake"
 
 FORMS = (
@@ -32,7 +35,6 @@ FORMS = (
             "get rid of it|that|the|my|this",
             "that was|is a mistake|wrong",
             "pretend i never",
-            "ctrl z",
         ),
         lacks=frozenset((Need.AMOUNT, Need.ITEM)),
         strange=1,
@@ -45,6 +47,15 @@ FORMS = (
             "can|could someone|somebody|you|anyone * take|drop",
             _AWAY + " * off|at|by|round|in",
         ),
+    ),
+    Form(
+        "undo",
+        "take that back, with a reason",
+        bare,
+        cues=("^" + _AWAY + " that|it|the|my|out", "ctrl + z", "^undo"),
+        lacks=frozenset((Need.AMOUNT, Need.ITEM)),
+        never=("undo the", _AWAY + " * off|at|by|round|in", _AWAY + " the * that|which|and"),
+        strange=4,
     ),
     Form(
         "undo",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from bot.reading.clauses import item_words, unknown_item
 from bot.reading.form import Heard
 from bot.reading.names import Named, NameSort
 from core.money import Currency
@@ -37,5 +38,12 @@ def _items(heard: Heard, reach: tuple[int, int]) -> list[str]:
 
 
 def about_item(heard: Heard) -> Sequence[AboutItem]:
-    """One question for each item named."""
-    return [AboutItem(item) for item in items_said(heard)]
+    """One question for each item named; for an unknown one only right behind "for", "are" and the like."""
+    items = items_said(heard)
+    unknown = unknown_item(heard.marked, heard.reach)
+    if not items and unknown and heard.marked.text_at(unknown[0] - 1) in _POINTERS:
+        items = [item_words(heard.marked, unknown)]
+    return [AboutItem(item) for item in items]
+
+
+_POINTERS = frozenset("for on of are is the".split())

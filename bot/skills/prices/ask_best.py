@@ -16,7 +16,8 @@ _LATELY = 3
 """Months within which a price counts as one of now."""
 _MOST_SHOPS = 6
 _LEAST = words(
-    "cheapest cheap cheaper least lowest beats beat undercutting undercuts saves save best bargain less expensive cheaply"
+    "cheapest cheap cheaper least lowest beats beat undercutting undercuts saves save best bargain less expensive"
+    " cheaply"
 )
 
 FORMS = (
@@ -34,11 +35,13 @@ FORMS = (
             "best we|weve|you|youve * seen|found|had|got",
             "or * for|on * less|cheaper|cheapest|whichever",
             "which|what|whose shop|store|place|one * for|on",
-            "which of our shops|stores",
+            "which of our|the shops|stores",
+            "easiest|kindest|gentlest on|to * budget|purse|pocket|wallet",
+            "spend|pay as little",
             "cost|costs less at|in",
             "is|are * or * cheaper|best|cheapest",
         ),
-        needs=frozenset((Need.ITEM,)),
+        needs=frozenset((Need.THING,)),
         lacks=frozenset((Need.AMOUNT,)),
         never=("ever",),
         strange=2,

@@ -16,13 +16,14 @@ _MOVES = (
     "|been|trending|doing|creeping|come|came|crept"
 )
 _THEN = words(
-    "history changed change moved risen rising rise falling fallen fall dropped ever since trend before compared gone jump jumped"
-    " climbed back then past year years month months january february march april may june july august september october november"
-    " december spring summer autumn fall winter always earlier lately recently used use seen over down up time last"
+    "history changed change moved risen rising rise falling fallen fall dropped ever since trend before compared"
+    " gone jump jumped climbed back then past year years month months january february march april may june july"
+    " august september october november december spring summer autumn fall winter always earlier lately recently"
+    " used use seen over down up time last"
 )
 _COST = words(
-    "price prices cost costs costing cheaper dearer pricier paid pay going selling sold under below over much worth high low run running"
-    " expensive cheap went"
+    "price prices cost costs costing cheaper dearer pricier paid pay going selling sold under below over much"
+    " worth high low run running expensive cheap went"
 )
 
 FORMS = (
@@ -51,7 +52,7 @@ FORMS = (
             "highest",
             "always this|that expensive|cheap|dear|high|low",
         ),
-        needs=frozenset((Need.ITEM,)),
+        needs=frozenset((Need.THING,)),
         lacks=frozenset((Need.AMOUNT,)),
         never=("we|you ever fix|set|agree|agreed",),
         strange=2,

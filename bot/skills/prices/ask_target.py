@@ -12,7 +12,11 @@ from bot.skills.prices.judging import price_point
 _STRONG = words("ceiling cap limit max maximum target figure budget point")
 _WEAK = words("pay paying number settle settled agree agreed spend give fix fixed allow hold cost")
 _OURS = words("we us our ours is price most too high")
-_OTHERS = ("^change|set|make|drop|raise|lower|update|adjust|move|bump|put", "last|before|ever|since|history|year")
+_OTHERS = (
+    "^change|set|make|drop|raise|lower|update|adjust|move|bump|put",
+    "last|before|since|history|year",
+    "ever been|under|cheaper",
+)
 
 FORMS = (
     Form(
@@ -35,9 +39,13 @@ FORMS = (
             "price|prices we that|agreed|settled|set|fixed|picked|decided|hold",
             "price wise",
             "we ever fix|set|agree",
+            "magic number",
+            "have|got|set a price point|pt",
+            "how much|many do|should|can * allow|pay",
+            "should i|we be paying",
             "price we hold|keep|stick",
         ),
-        needs=frozenset((Need.ITEM,)),
+        needs=frozenset((Need.THING,)),
         lacks=frozenset((Need.AMOUNT,)),
         never=_OTHERS,
         strange=2,
