@@ -68,7 +68,11 @@ _FEASTS = {
 _UNTIL = frozenset(
     "thru through till til until untill ends end ending expires expiring finish finishes finishing".split()
 )
-_LEAD = frozenset("on by the only good valid its all offer sale and".split())
+_STARTERS = frozenset(
+    {*_RELATIVE, *_WEEKDAYS, *_MONTHS, *_ORDINALS, *(words[0] for words in _FEASTS)}
+    | set("this last next coming the end close of a an one two three four five six seven couple".split())
+)
+"""The words a day can begin with; any other is no day, which is most of them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +142,8 @@ def _seen(marked: Marked, index: int) -> tuple[Day, int] | None:
 
 def day_at(marked: Marked, index: int, *, ahead: bool) -> tuple[date, int] | None:
     """The day named at a token, and the index after it; ``ahead`` looks to the future where no year is said."""
+    if marked.word(index) not in _STARTERS and not marked.is_sort(index, Sort.NUMBER):
+        return None
     return (
         _relative(marked, index)
         or _weekday(marked, index, ahead)

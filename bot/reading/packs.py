@@ -58,13 +58,13 @@ class Whole:
     """A word that says the price is for all of it: "altogether", "total"."""
 
 
-_WHOLE = tuple(
-    tuple(phrase.split())
-    for phrase in (
-        "for the lot|for all of them|for all of it|for them all|for all|all together|altogether|all in|in all"
-        "|in total|total|the lot|all told|flat|for everything|for the whole|for the set|combined"
-    ).split("|")
+_WHOLE_PHRASES = (
+    "for the lot|for all of them|for all of it|for them all|for all|for everything|for the whole|for the set"
+    "|all together|all in|all told|altogether|in all|in total|total|the lot|flat|combined"
 )
+_WHOLE: dict[str, list[tuple[str, ...]]] = {}
+for _phrase in _WHOLE_PHRASES.split("|"):
+    _WHOLE.setdefault(_phrase.split()[0], []).append(tuple(_phrase.split()))
 _EACH_WORDS = frozenset(("each", "ea", "apiece", "@ea", "every"))
 _EACH_PHRASES = {
     ("a", "piece"): Per.COUNTED,
@@ -132,7 +132,7 @@ def _single(marked: Marked, item: Found[Named]) -> bool:
 
 
 def _whole_at(marked: Marked, index: int) -> tuple[Whole, int] | None:
-    for phrase in _WHOLE:
+    for phrase in _WHOLE.get(marked.word(index), ()):
         if marked.has_phrase(index, phrase):
             return Whole(), index + len(phrase)
     return None

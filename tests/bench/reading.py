@@ -15,8 +15,9 @@ from typing import Any
 from dateparser.search import search_dates
 from hassil import Intents, recognize, recognize_best
 
+from bot.reading.marking import Listener
 from bot.reading.names import names_of
-from bot.reading.reader import Listener, Reader
+from bot.reading.reader import Reader
 from bot.skills import FORMS
 from tests.bench import catalogue
 from tests.bench.timing import against, alternating, heading, ratio, times
