@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import dataclass
 from functools import singledispatch
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -32,17 +31,13 @@ UNCLEAR = "unclear"
 
 
 def called(found: Iterator[Example]) -> list[Any]:
-    """Examples as parameters with their labels; a known failure must go on failing until it is mended."""
-    return [
-        pytest.param(
-            example,
-            id=example.label,
-            marks=[pytest.mark.xfail(strict=True, reason=example.entry["why"])]
-            if example.block == "known_failures"
-            else [],
-        )
-        for example in found
-    ]
+    """Examples as parameters, with their labels."""
+    return [pytest.param(one, id=one.label, marks=marks(one.block, one.entry)) for one in found]
+
+
+def marks(block: str, entry: dict[str, Any]) -> list[pytest.MarkDecorator]:
+    """A known failure must go on failing; mended, it moves to where it belongs."""
+    return [pytest.mark.xfail(strict=True, reason=entry["why"])] if block == "known_failures" else []
 
 
 @pytest.mark.parametrize("example", called(examples("reads", "known_failures")))
@@ -112,12 +107,13 @@ SORTS: dict[str, tuple[type, ...]] = {
 
 
 def spans() -> list[Any]:
-    found = []
+    """Texts as parameters, those of known failures marked so."""
+    found: list[Any] = []
     for owner, path in span_files().items():
         for block in ("span", "known_failures"):
             for entry in entries(path, block):
-                failing = [pytest.mark.xfail(strict=True, reason=entry["why"])] if block != "span" else []
-                found.append(pytest.param(owner, entry, id=f"{owner}: {entry['text']}", marks=failing))
+                label = f"{owner}: {entry['text']}"
+                found.append(pytest.param(owner, entry, id=label, marks=marks(block, entry)))
     return found
 
 
@@ -131,7 +127,9 @@ def test_text_holds_the_spans_beside_it(owner: str, entry: dict[str, Any]) -> No
 def spans_of(owner: str, text: str) -> list[str]:
     """The spans of a file's sorts, "words -> value" each, in reading order."""
     message = marked(text)
-    found: list[Found[Any]] = [span for sort in SORTS[owner] for span in message.each(sort)]
+    found: list[Found[object]] = []
+    for sort in SORTS[owner]:
+        found += message.each(sort)
     found.sort(key=lambda span: span.start)
     return [f"{message.said(span.start, span.end)} -> {told(span.value)}" for span in found]
 
@@ -235,7 +233,7 @@ def _(value: Named) -> str:
 
 
 def test_every_span_file_has_its_examples() -> None:
-    sources = {path.stem for path in Path(span_files()["numbers"]).parent.glob("*.py")}
+    files = span_files()
 
-    assert set(SORTS) | {"numbers"} == set(span_files())
-    assert set(span_files()) <= sources
+    assert set(files) == {"numbers", *SORTS}
+    assert all(path.with_suffix(".py").exists() for path in files.values())

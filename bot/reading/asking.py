@@ -153,6 +153,10 @@ class Asking:
         """Said of a price over a million."""
         return Unclear(f"That price is over a million. Try: 12 {self.things} {self.currency.plain(47)}")
 
+    def negative(self) -> Unclear:
+        """Said of a count or price with a minus sign."""
+        return Unclear(f"A minus sign makes no price or count. Try: 12 {self.things} {self.currency.plain(47)}")
+
     def bad_count(self, units: int) -> Unclear:
         """Said of a count below one, or over a million."""
         example = f"Try: 12 {self.things} {self.currency.plain(47)}"

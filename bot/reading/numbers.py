@@ -77,6 +77,8 @@ def number_at(marked: Marked, index: int) -> Read | None:
 def _digits(marked: Marked, index: int) -> Read | None:
     if not marked.is_sort(index, Sort.NUMBER):
         return None
+    if part := fraction_at(marked, index):
+        return Number(part[0], None), part[1]
     plain = _plain_digits(marked.word(index))
     decimals = len(plain.partition(".")[2])
     end = index + 1
@@ -121,6 +123,8 @@ def _in_words(marked: Marked, index: int) -> Read | None:
             total, group = _scaled(total, group, _SCALES[word])
         elif word == "and" and marked.word(index - 1) in _SCALES and _is_small(marked.word(index + 1)):
             joined = True
+        elif word == "," and marked.word(index - 1) == "thousand" and _is_small(marked.word(index + 1)):
+            pass
         else:
             break
         index += 1

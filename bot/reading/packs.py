@@ -147,6 +147,10 @@ def find_quantities(marked: Marked) -> None:
 
 
 def _packs(marked: Marked, index: int) -> int:
+    ranged = _range(marked, index)
+    if ranged:
+        marked.mark(index, ranged[1], ranged[0])
+        return ranged[1]
     found = (
         _packs_times(marked, index)
         or _packs_of(marked, index)
@@ -158,6 +162,16 @@ def _packs(marked: Marked, index: int) -> int:
         return index
     marked.mark(index, found[1], found[0])
     return found[1]
+
+
+def _range(marked: Marked, index: int) -> tuple[Loose, int] | None:
+    """18-20ct: one or the other."""
+    first = _count(marked, index)
+    second = _count(marked, first[1]) if first and marked.glued(first[1]) else None
+    if first is None or second is None or not marked.is_sort(index, Sort.NUMBER):
+        return None
+    packed = is_container(marked.word(second[1])) or marked.word(second[1]) in _COUNTS
+    return Loose(first[0], second[0]), second[1] + packed
 
 
 def _count(marked: Marked, index: int) -> tuple[int, int] | None:
@@ -176,6 +190,8 @@ def _packs_times(marked: Marked, index: int) -> tuple[Quantity, int] | None:
     if first is None:
         return None
     at = first[1]
+    if marked.glued(at) and _count(marked, at):
+        return None
     crossed = marked.word(at) in ("x", "×", "*")
     second = _count(marked, at + crossed)
     if second is None:
@@ -287,7 +303,8 @@ def _loose(marked: Marked, index: int) -> int:
     if marked.word(after) == "of":
         after += 1 + (marked.word(after + 1) in ("them", "those", "these", "the"))
     if number.whole is None:
-        return index
+        marked.mark(index, after, Loose(max(1, round(number.value)), None, False))
+        return after
     other_at = end + 1 + (marked.word(end + 1) in ("maybe", "perhaps", "even"))
     if marked.word(end) == "or" and (second := _count(marked, other_at)):
         marked.mark(index, second[1], Loose(number.whole, second[0]))

@@ -25,7 +25,21 @@ Amounts = dict[Role, list[Found[Amount]]]
 def offer_of(marked: Marked, reach: tuple[int, int], terms: Terms, frame: Frame) -> Offer:
     """The offer of a clause, without its shop and days. Raises AskError where it would take a guess."""
     asking = Asking(marked, reach, terms, frame)
+    if _minus(marked, reach):
+        raise AskError(asking.negative())
     return _Pricing(asking, _amounts(asking), *_quantity(asking)).offer()
+
+
+def _minus(marked: Marked, reach: tuple[int, int]) -> bool:
+    """True where a minus sign stands right before a number or a sign of money, and is no bullet of a list."""
+    bulleted = "\n-" in marked.text
+    for index in range(max(reach[0] - 1, 0), reach[1]):
+        if marked.text_at(index) != "-" or marked.glued(index) or not marked.glued(index + 1):
+            continue
+        after = marked.text_at(index + 1)
+        if not bulleted and (after[:1].isdigit() or after in ("$", "£", "€")):
+            return True
+    return False
 
 
 def _amounts(asking: Asking) -> Amounts:

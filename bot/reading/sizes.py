@@ -10,8 +10,8 @@ from bot.reading.spans import Marked
 from bot.reading.words import Sort
 
 _UNITS = frozenset(
-    "oz ozs ounce ounces fl qt quart quarts gal gallon gallons gm gms g l sq ft foot feet inch inches cm mm"
-    " ml ltr litre litres liter liters kg gram grams lb lbs yd yds yard yards yr yrs year years yo month"
+    "pt pint pints oz ozs ounce ounces fl qt quart quarts gal gallon gallons gm gms g l sq ft foot feet inch"
+    " inches cm mm ml ltr litre litres liter liters kg gram grams lb lbs yd yds yard yards yr yrs year years yo month"
     " months min mins minute minutes hour hours hr hrs week weeks day days page pages sheet sheets mile miles"
     " degree degrees am pm color colors colour colours watt watts ply grit tonight people ppl folks kids times".split()
 )
@@ -121,6 +121,9 @@ def _per_unit(marked: Marked, index: int) -> bool:
 
 
 def _model(marked: Marked, index: int) -> int | None:
+    if _number(marked, index) and all(marked.glued(at) for at in (index + 1, index + 2)):
+        between = marked.is_sort(index + 1, Sort.WORD) and marked.word(index + 1) not in ("x", "for")
+        return index + 3 if between and _number(marked, index + 2) else None
     single = marked.is_sort(index, Sort.WORD) and len(marked.word(index)) == 1 and marked.word(index) != "x"
     if single and _number(marked, index + 1) and marked.glued(index + 1):
         return index + 2
