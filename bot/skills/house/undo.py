@@ -40,7 +40,7 @@ FORMS = (
         strange=1,
         never=(
             "button",
-            "undo the",
+            "undo the|ur|your|his|her",
             "wish i|we",
             "need an|a undo",
             "cant|could|could undo",
@@ -54,7 +54,7 @@ FORMS = (
         bare,
         cues=("^" + _AWAY + " that|it|the|my|out", "ctrl + z", "^undo"),
         lacks=frozenset((Need.AMOUNT, Need.ITEM)),
-        never=("undo the", _AWAY + " * off|at|by|round|in", _AWAY + " the * that|which|and"),
+        never=("undo the|ur|your|my|his|her", _AWAY + " * off|at|by|round|in", _AWAY + " the * that|which|and"),
         strange=4,
     ),
     Form(

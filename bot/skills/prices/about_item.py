@@ -46,4 +46,4 @@ def about_item(heard: Heard) -> Sequence[AboutItem]:
     return [AboutItem(item) for item in items]
 
 
-_POINTERS = frozenset("for on of are is the".split())
+_POINTERS = frozenset("for on of are is".split())

@@ -56,7 +56,15 @@ _WORKS = "sharpen|sharpens|write|writes|work|works|erase|erases|bounce|bounces|l
 _PLEASANT = "nicely|well|badly|great|lovely|long|beautifully"
 
 FORMS = (
-    Form("note", "note: ...", _note, cues=("^note|nb|remark|noted|fyi",), needs=frozenset((Need.ITEM,)), strange=12),
+    Form(
+        "note",
+        "note: ...",
+        _note,
+        cues=("^note|nb|remark|noted|fyi",),
+        needs=frozenset((Need.ITEM,)),
+        never=("note to self",),
+        strange=12,
+    ),
     Form(
         "note",
         "note that ...",
