@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from bot.reading.clauses import strange_words
 from bot.reading.reader import Understood
+from bot.reading.strangers import strange_words
 
 
 def explain(understood: Understood) -> Iterator[str]:

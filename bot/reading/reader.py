@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from bot.reading.clauses import Clause, Reach, Sentence, clauses_of, sentences_of
+from bot.reading.clauses import Clause, clauses_of
 from bot.reading.cues import CueIndex, Hit
 from bot.reading.evidence import fault, has, offer_fault, strangeness
 from bot.reading.form import Form, Heard, Need, Reading, Slots
 from bot.reading.marking import Listener, mark
 from bot.reading.offers import Unclear
-from bot.reading.spans import Marked
+from bot.reading.sentences import Sentence, sentences_of
+from bot.reading.spans import Marked, Reach
 from bot.reading.words import Sort, clean, unseen_marks
 from core.money import Currency
 

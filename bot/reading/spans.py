@@ -11,6 +11,8 @@ from bot.reading.words import Sort, Token
 from core.group import Settings
 
 T = TypeVar("T")
+Reach = tuple[int, int]
+"""A range of tokens: from the first up to, not including, the second."""
 
 
 @dataclass(frozen=True, slots=True)

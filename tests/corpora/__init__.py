@@ -1,0 +1,1 @@
+"""Corpora of messages in many voices, and how readings of them are scored."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from bot.reading.clauses import item_words, unknown_item
 from bot.reading.form import Heard
 from bot.reading.names import Named, NameSort
+from bot.reading.strangers import item_words, unknown_item
 from core.money import Currency
 
 

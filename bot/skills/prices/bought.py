@@ -8,11 +8,12 @@ from datetime import date
 from fractions import Fraction
 
 from bot.reading.clauses import Clause
-from bot.reading.evidence import counted, marked_down
+from bot.reading.evidence import told_count
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.names import Named, NameSort
 from bot.reading.offers import Frame, Offer, Unclear
+from bot.reading.presence import marked_down
 from bot.reading.words import singular
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.prices import wording
@@ -66,7 +67,7 @@ def _bought(heard: Heard) -> Sequence[Bought | Unclear]:
 
 def _how_many(heard: Heard, clause: Clause) -> Unclear | None:
     """The question about a purchase of several, as the plural says, that names no count."""
-    if len(clause.items) != 1 or counted(heard.marked, clause.reach) or marked_down(heard.marked, clause.reach):
+    if len(clause.items) != 1 or told_count(heard.marked, clause.reach) or marked_down(heard.marked, clause.reach):
         return None
     named = [span for span in heard.marked.each(Named, *clause.reach) if span.value.name == clause.items[0]]
     last = heard.marked.text_at(named[0].end - 1) if named else ""

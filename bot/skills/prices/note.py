@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from bot.reading.clauses import item_words, unknown_item
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
+from bot.reading.strangers import item_words, unknown_item
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.prices import wording
 from bot.skills.prices.about_item import items_said

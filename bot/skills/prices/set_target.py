@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bot.reading.amounts import Amount, Role
-from bot.reading.clauses import Sentence, groups_of
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.offers import Unclear
 from bot.reading.packs import Each, Loose, Multi, Per
+from bot.reading.sentences import Sentence, statements_of
 from bot.reading.spans import Marked
 from bot.skills.answering import Answer, Desk, NewPricePoint
 from bot.skills.prices import wording
@@ -40,9 +40,9 @@ class SetTarget:
 
 
 def _set_target(heard: Heard) -> Sequence[SetTarget | Unclear]:
-    groups = groups_of(heard.marked, [Sentence(*heard.reach, False)])
-    if len(groups) > 1:
-        return [_one(Heard(heard.marked, group.reach, (), heard.speaker)) for group in groups]
+    statements = statements_of(heard.marked, [Sentence(*heard.reach, False)])
+    if len(statements) > 1:
+        return [_one(Heard(heard.marked, statement.reach, (), heard.speaker)) for statement in statements]
     return [_one(heard)]
 
 

@@ -1,0 +1,79 @@
+"""Words that the group has no name for: unknown items and shops, and what nothing explains."""
+
+from __future__ import annotations
+
+from bot.reading.names import Named
+from bot.reading.packs import Each, Loose, Multi
+from bot.reading.spans import Found, Marked, Reach
+from bot.reading.words import Sort, lexicon, singular
+from core.counts import Quantity
+
+_STORE_LEADS = frozenset("at @ in from over".split())
+_MOST_NAME_WORDS = 3
+
+
+def strange_words(marked: Marked, reach: Reach) -> list[int]:
+    """The free words of a range that neither a span nor the small words of speech explain."""
+    known = lexicon()["filler"] | lexicon()["adjectives"]
+    return [index for index in range(*reach) if marked.is_sort(index, Sort.WORD) and marked.word(index) not in known]
+
+
+def unknown_item(marked: Marked, reach: Reach) -> Reach | None:
+    """The run of words that must be the item where the group has no name for it: the one beside the count."""
+    runs = [run for run in _runs(marked, reach) if not _follows_store_lead(marked, run)]
+    if not runs:
+        return None
+    counts = [(span.start, span.end) for sort in (Quantity, Multi, Loose, Each) for span in marked.each(sort, *reach)]
+    return min(runs, key=lambda run: min((_distance(run, count) for count in counts), default=0))
+
+
+def _distance(run: Reach, count: Reach) -> tuple[int, int]:
+    return (run[0] - count[1], 0) if run[0] >= count[1] else (count[0] - run[1], 1)
+
+
+def _runs(marked: Marked, reach: Reach) -> list[Reach]:
+    """Unbroken runs of strange words, adjectives before them left out."""
+    strange = set(strange_words(marked, reach))
+    runs: list[Reach] = []
+    for index in sorted(strange):
+        if runs and runs[-1][1] == index and index - runs[-1][0] < _MOST_NAME_WORDS:
+            runs[-1] = (runs[-1][0], index + 1)
+        else:
+            runs.append((index, index + 1))
+    return runs
+
+
+def _follows_store_lead(marked: Marked, run: Reach) -> bool:
+    before = marked.word(run[0] - 1)
+    return before in _STORE_LEADS or (before in ("the", "a") and marked.word(run[0] - 2) in _STORE_LEADS)
+
+
+def unknown_store(marked: Marked, reach: Reach) -> Reach | None:
+    """The words after "at", where they are no shop of the group."""
+    runs = (run for run in _runs(marked, reach) if _follows_store_lead(marked, run))
+    return next((_whole_name(marked, run, reach) for run in runs), None)
+
+
+def _whole_name(marked: Marked, run: Reach, reach: Reach) -> Reach:
+    """The run with the small words inside a name: "mercado da rosa"."""
+    end = run[1]
+    while end < reach[1] and marked.is_sort(end, Sort.WORD) and marked.word(end) not in lexicon()["after_name"]:
+        end += 1
+    return run[0], end
+
+
+def item_words(marked: Marked, reach: Reach) -> str:
+    """An unknown item as written, in lower case and in the singular."""
+    words = marked.said(*reach).lower().split()
+    return " ".join([*words[:-1], singular(words[-1])])
+
+
+def named_as(marked: Marked, span: Found[Named]) -> str:
+    """The item's name; with an unknown noun behind its singular it is another thing: a pencil case."""
+    head = span.end
+    last = marked.text_at(span.end - 1)
+    follows = marked.word(head)
+    thing = marked.is_sort(head, Sort.WORD) and follows not in lexicon()["filler"] | lexicon()["adjectives"]
+    if thing and last == singular(last) and follows in lexicon()["compounds"]:
+        return f"{span.value.name} {singular(follows)}"
+    return span.value.name
