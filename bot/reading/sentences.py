@@ -133,8 +133,8 @@ def _atoms(marked: Marked, sentence: Sentence) -> Iterator[Reach]:
 def _either(marked: Marked, sentence: Sentence, index: int) -> bool:
     """True where "or" stands between two whole offers."""
     before, after = (sentence.start, index), (index + 1, sentence.end)
-    priced = all(priced(marked, side) for side in (before, after))
-    return priced and has_item(marked, before) and counted(marked, after)
+    both = all(priced(marked, side) for side in (before, after))
+    return both and has_item(marked, before) and counted(marked, after)
 
 
 def _run_on(marked: Marked, atom: Reach) -> Iterator[Reach]:
