@@ -13,7 +13,7 @@ from bot.reading.marking import Listener
 from bot.reading.names import Names, names_of
 from bot.reading.reader import Reader
 from bot.skills import FORMS, KINDS
-from bot.skills.answering import Answer, Ask, Desk, NewPricePoint, Record
+from bot.skills.answering import Answer, Ask, Desk, NewName, NewPricePoint, Record
 from bot.skills.house import undo, wording
 from bot.storage.books import Books, Database
 from bot.storage.entries import new_entry
@@ -22,7 +22,7 @@ from bot.storage.outbox import origin, queue, take
 from bot.storage.prices import add_note, add_purchase, add_sighting
 from bot.storage.questions import Question, ask, close, newest_open, question
 from core.group import Group
-from core.items import Note
+from core.items import Item, Note
 from core.prices import Purchase, Sighting
 
 _LIKE_NAMES = 3
@@ -36,14 +36,6 @@ class _Known:
     version: int
     group: Group
     names: Names
-
-
-@dataclass(frozen=True, slots=True)
-class _Lesson:
-    """What an answer taught: an unknown word is a new item, or another name of one."""
-
-    word: str
-    same_as: str
 
 
 class Assistant:
@@ -106,37 +98,40 @@ class Assistant:
             self._reply(incoming, desk, Answer(wording.NOT_KEPT), None)
             return
         asked = OpenQuestion.from_json(waiting.payload)
-        lesson = None
+        learnt = None
         if option.same_as is not None and asked.unknown:
-            lesson = _Lesson(asked.unknown, option.same_as)
-        self._answer(incoming, replace(desk, speaker=waiting.by, at=asked.at, sure=option.sure), option.says, lesson)
+            learnt = NewName(asked.unknown, option.same_as or asked.unknown)
+        self._answer(incoming, replace(desk, speaker=waiting.by, at=asked.at, sure=option.sure), option.says, learnt)
 
-    def _answer(self, incoming: Incoming, desk: Desk, text: str, lesson: _Lesson | None = None) -> None:
-        entry = None
-        if lesson:
-            entry = new_entry(desk.books, desk.speaker, incoming.at, text)
-            _learn(desk.books, entry, lesson)
+    def _answer(self, incoming: Incoming, desk: Desk, text: str, learnt: NewName | None = None) -> None:
         known = self._names(desk.books)
+        if learnt:
+            group = _with_name(known.group, learnt)
+            known = _Known(known.version, group, names_of(group))
         desk = replace(desk, group=known.group)
         readings = self._reader.read(text, desk.at, Listener(known.names, desk.settings, desk.speaker)).readings
         given = [KINDS[reading.kind].answer(reading.slots, desk) for reading in readings]
         answers = [one for one in given if isinstance(one, Answer)]
-        if answers:
-            self._keep(incoming, desk, answers, entry)
+        if answers or learnt:
+            self._keep(incoming, desk, answers, learnt)
         for asking in given:
             if isinstance(asking, Ask):
                 self._ask(incoming, desk, asking)
 
-    def _keep(self, incoming: Incoming, desk: Desk, answers: list[Answer], entry: int | None) -> None:
-        records = [record for answer in answers for record in answer.records]
-        if records and entry is None:
+    def _keep(self, incoming: Incoming, desk: Desk, answers: list[Answer], learnt: NewName | None) -> None:
+        """Put what the answers keep into one entry, and queue one reply."""
+        records = [learnt] if learnt else []
+        records += [record for answer in answers for record in answer.records]
+        entry = None
+        if records:
             summary = "; ".join(answer.summary for answer in answers if answer.summary)
-            entry = new_entry(desk.books, desk.speaker, incoming.at, summary)
+            entry = new_entry(desk.books, desk.speaker, incoming.at, summary or wording.learnt(learnt))
         for record in records:
             _record(desk.books, entry or 0, record)
         offered = next((answer.offer_take_back for answer in answers if answer.offer_take_back), None)
-        text = "\n".join(answer.text for answer in answers)
-        self._reply(incoming, desk, Answer(text, offer_take_back=entry if records else offered), entry)
+        if answers:
+            text = "\n".join(answer.text for answer in answers)
+            self._reply(incoming, desk, Answer(text, offer_take_back=entry or offered), entry)
 
     def _reply(self, incoming: Incoming, desk: Desk, answer: Answer, entry: int | None) -> None:
         number = answer.offer_take_back
@@ -182,11 +177,15 @@ def _like(desk: Desk, word: str) -> list[str]:
     return [name for name, _, _ in near]
 
 
-def _learn(books: Books, entry: int, lesson: _Lesson) -> None:
-    if lesson.same_as == NEW_ITEM:
-        add_item(books, entry, lesson.word)
-    else:
-        add_alias(books, entry, lesson.word, lesson.same_as)
+def _with_name(group: Group, learnt: NewName) -> Group:
+    """The group as it will be with the new name, for reading what it was learnt from."""
+    if learnt.is_item:
+        return replace(group, items=(*group.items, Item(learnt.word)))
+    items = (
+        replace(item, aliases=(*item.aliases, learnt.word)) if item.name == learnt.item else item
+        for item in group.items
+    )
+    return replace(group, items=tuple(items))
 
 
 def _record(books: Books, entry: int, record: Record) -> None:
@@ -199,3 +198,7 @@ def _record(books: Books, entry: int, record: Record) -> None:
             add_note(books, entry, record)
         case NewPricePoint():
             set_price_point(books, entry, record.item, record.point)
+        case NewName(is_item=True):
+            add_item(books, entry, record.word)
+        case NewName():
+            add_alias(books, entry, record.word, record.item)

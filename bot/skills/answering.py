@@ -46,7 +46,20 @@ class NewPricePoint:
     point: PricePoint
 
 
-Record = Sighting | Purchase | Note | NewPricePoint
+@dataclass(frozen=True, slots=True)
+class NewName:
+    """A record: a word that the group has learnt, for a new item or as another name of one."""
+
+    word: str
+    item: str
+
+    @property
+    def is_item(self) -> bool:
+        """True where the word is the item's own name."""
+        return self.word == self.item
+
+
+Record = Sighting | Purchase | Note | NewPricePoint | NewName
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,11 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from bot.skills.answering import NewName
 from core.entries import Entry
 
 NOTHING_TO_TAKE_BACK = "There is nothing to take back."
 NOT_KEPT = "Good, nothing kept."
 ANSWERED_BEFORE = "That question has been answered already."
+
+
+def learnt(name: NewName | None) -> str:
+    """A learnt word, as the line that names it when it is taken back."""
+    if name is None:
+        return ""
+    return f"the new item “{name.word}”" if name.is_item else f"“{name.word}” as another word for {name.item}"
 
 
 def taken_back(entry: Entry) -> str:

@@ -63,6 +63,8 @@ TEACH = (("where are crayons cheapest?", "shop by shop"),)
 
 def answer(slots: AboutItem, desk: Desk) -> Answer:
     """Name the shops where the item was cheapest lately; older prices where there are no others."""
+    if desk.group.item(slots.item) is None:
+        return Answer(wording.nothing_known(slots.item))
     found = latest_by_store(desk.books, slots.item, since(desk.today, _LATELY))
     found = found or latest_by_store(desk.books, slots.item, date.min)
     running = [sighting for sighting in found if sighting.until is None or sighting.until >= desk.today]

@@ -76,6 +76,8 @@ TEACH = (("how has the price of soap moved?", "month by month"),)
 
 def answer(slots: AboutItem, desk: Desk) -> Answer:
     """List the lowest price of each of the last months."""
+    if desk.group.item(slots.item) is None:
+        return Answer(wording.nothing_known(slots.item))
     lows = monthly_lows(desk.books, slots.item, since(desk.today, RECENT_LOW_MONTHS))
     return Answer(wording.history_answer(slots.item, lows[-_MOST_MONTHS:], desk.settings))
 

@@ -78,6 +78,8 @@ TEACH = (("what do we pay for toothbrushes?", "the price point"),)
 
 def answer(slots: AboutItem, desk: Desk) -> Answer:
     """Name the price point."""
+    if desk.group.item(slots.item) is None:
+        return Answer(wording.nothing_known(slots.item))
     return Answer(wording.target_answer(slots.item, price_point(desk, slots.item), desk.settings))
 
 

@@ -166,6 +166,11 @@ def no_such_item(word: str) -> str:
     return f"“{word}” is new to me. A new item, or another name for one of ours? (You can type its name.)"
 
 
+def nothing_known(item: str) -> str:
+    """The answer about an item that is not in the books."""
+    return f"“{item}” is new to me: nothing in the books yet. Tell me a price, such as: 12 {plural(item)} 1.20"
+
+
 def target_answer(item: str, point: PricePoint, settings: Settings) -> str:
     """What the group pays for an item, with the most to pay for the packs on the shelf."""
     things = capital(plural(item))
