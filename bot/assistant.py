@@ -120,7 +120,7 @@ class Assistant:
 
     def _keep(self, incoming: Incoming, desk: Desk, answers: list[Answer], learnt: NewName | None) -> None:
         """Put what the answers keep into one entry, and queue one reply."""
-        records = [learnt] if learnt else []
+        records: list[Record] = [learnt] if learnt else []
         records += [record for answer in answers for record in answer.records]
         entry = None
         if records:

@@ -99,10 +99,10 @@ def history_line(verdict: Verdict, settings: Settings, today: date) -> str:
 
 
 def _lowest(verdict: Verdict, lowest: Sighting, settings: Settings, today: date) -> str:
-    """The lowest price; where it looks like the one judged but is less by a fraction, with a word that it is."""
+    """The lowest price; where it looks like the one judged but differs by a fraction, with a word that it does."""
     told = _where_when(lowest, settings, today)
-    hair = verdict.standing is Standing.ABOVE and told.startswith(_unit(verdict, settings) + " ")
-    return f"a hair under {told}" if hair else told
+    hair = {Standing.ABOVE: "a hair under ", Standing.BELOW: "a hair over "}.get(verdict.standing, "")
+    return hair + told if told.startswith(_unit(verdict, settings) + " ") else told
 
 
 def _where_when(sighting: Sighting, settings: Settings, today: date) -> str:
