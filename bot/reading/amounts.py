@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
-from functools import cache
+from functools import cache, cached_property
 
 from babel.numbers import get_currency_name, get_currency_symbol
 
-from bot.reading.numbers import Number, number_at
+from bot.reading.numbers import NUMBER_WORDS, Number, number_at
 from bot.reading.spans import Found, Marked
 from bot.reading.words import Sort, fold, lexicon
 
@@ -36,7 +36,7 @@ class Amount:
     bare: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class MoneyWords:
     """How people write a currency: its signs, the words for a major and a minor unit, slang for fixed sums."""
 
@@ -45,6 +45,11 @@ class MoneyWords:
     minor: frozenset[str]
     slang: dict[str, Fraction]
     digits: int
+
+    @cached_property
+    def starters(self) -> frozenset[str]:
+        """The words an amount can begin with."""
+        return self.signs | _OTHER_SIGNS | frozenset(self.slang) | NUMBER_WORDS
 
 
 _CENTS = frozenset("c cent cents ¢ ct".split()) - {"ct"}
@@ -80,16 +85,8 @@ def money_words(code: str, digits: int) -> MoneyWords:
 def find_amounts(marked: Marked) -> None:
     """Mark every amount that is written as money, then the part each plays."""
     words = money_words(marked.settings.currency.code, marked.settings.currency.digits)
-    index = 0
-    while index < len(marked.tokens):
-        found = amount_at(marked, index, words)
-        if found:
-            amount, end = found
-            marked.mark(index, end, amount)
-            index = end
-        else:
-            index += 1
-    for span in list(marked.each(Amount)):
+    marked.mark_where(words.starters, lambda index: amount_at(marked, index, words))
+    for span in marked.each(Amount):
         give_role(marked, span)
 
 
@@ -182,7 +179,7 @@ def _names_a_thing(marked: Marked, index: int) -> bool:
     """True where the token after a number makes it a count: a name, a pack word or an unknown word."""
     if index >= len(marked.tokens):
         return False
-    if marked.taken[index]:
+    if not marked.word(index):
         return any(span.start == index and _is_item(span) for span in marked.spans)
     word = marked.word(index)
     return marked.is_sort(index, Sort.WORD) and word not in lexicon()["filler"] and word not in _ENDS

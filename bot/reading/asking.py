@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bot.reading.amounts import Amount
+from bot.reading.each import Each, Whole
 from bot.reading.markdowns import BuyGet, ShareOff
 from bot.reading.offers import Choice, Frame, Terms, Unclear
-from bot.reading.packs import Each, Whole
 from bot.reading.spans import Found, Marked
 from bot.wording.things import plural
 from core.counts import MAX_UNITS

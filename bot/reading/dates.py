@@ -73,6 +73,7 @@ _STARTERS = frozenset(
     | set("this last next coming the end close of a an one two three four five six seven couple".split())
 )
 """The words a day can begin with; any other is no day, which is most of them."""
+_SPAN_STARTERS = _STARTERS | _UNTIL | frozenset("good valid runs only on from".split())
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,12 +92,7 @@ class Until:
 
 def find_dates(marked: Marked) -> None:
     """Mark the days named in a message: the last day of an offer looks ahead, every other day looks back."""
-    index = 0
-    while index < len(marked.tokens):
-        found = _until(marked, index) or _seen(marked, index)
-        if found:
-            marked.mark(index, found[1], found[0])
-        index = found[1] if found else index + 1
+    marked.mark_where(_SPAN_STARTERS, lambda index: _until(marked, index) or _seen(marked, index))
 
 
 def _until(marked: Marked, index: int) -> tuple[Until, int] | None:

@@ -11,8 +11,7 @@ from bot.reading.strangers import strange_words
 def explain(understood: Understood) -> Iterator[str]:
     """The lines of an explanation: words and what they were taken for, then the forms in the order tried."""
     marked = understood.marked
-    spans = sorted(marked.spans, key=lambda span: span.start)
-    for span in spans:
+    for span in marked.spans:
         yield f"span    {marked.said(span.start, span.end)!r:28} {span.value}"
     loose = " ".join(marked.text_at(index) for index in strange_words(marked, (0, len(marked.tokens))))
     if loose:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from bot.reading.numbers import number_at
+from bot.reading.numbers import NUMBER_WORDS, number_at
 from bot.reading.spans import Marked
 
 _OPENERS = frozenset("limit lim max maximum only".split())
+_STARTERS = _OPENERS | NUMBER_WORDS
 _BUYERS = frozenset("person customer household cust shopper family head customers people visit transaction".split())
 
 
@@ -20,13 +21,10 @@ class Limit:
 
 def find_limits(marked: Marked) -> None:
     """Mark every limit; amounts are marked before, for "max 40p" is none."""
-    for index in range(len(marked.tokens)):
-        found = _limit_at(marked, index)
-        if found:
-            marked.mark(index, found[1], Limit(found[0]))
+    marked.mark_where(_STARTERS, lambda index: _limit_at(marked, index))
 
 
-def _limit_at(marked: Marked, index: int) -> tuple[int, int] | None:
+def _limit_at(marked: Marked, index: int) -> tuple[Limit, int] | None:
     opener = marked.word(index)
     at = index
     if opener in _OPENERS:
@@ -37,7 +35,7 @@ def _limit_at(marked: Marked, index: int) -> tuple[int, int] | None:
     end = _per_buyer(marked, number[1])
     if end is None and opener not in ("limit", "lim"):
         return None
-    return number[0].whole, end or number[1]
+    return Limit(number[0].whole), end or number[1]
 
 
 def _per_buyer(marked: Marked, index: int) -> int | None:

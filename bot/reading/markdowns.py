@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from bot.reading.numbers import fraction_at, number_at
+from bot.reading.numbers import NUMBER_WORDS, fraction_at, number_at
 from bot.reading.spans import Marked
 from bot.reading.words import Sort
 
@@ -30,21 +30,21 @@ class BuyGet:
 
 _SHARES = {"half": Fraction(1, 2), "third": Fraction(1, 3), "quarter": Fraction(1, 4)}
 _ONE_FOR_ONE = frozenset(("bogo", "bogof", "b1g1", "bogos"))
+_STARTERS = NUMBER_WORDS | _ONE_FOR_ONE | set(_SHARES) | frozenset("buy buying b the every get second 2nd".split())
 
 
 def find_markdowns(marked: Marked) -> None:
     """Mark every markdown phrase; names are marked before, amounts after."""
-    index = 0
-    while index < len(marked.tokens):
-        found = (
-            _buy_get(marked, index)
-            or _second_for_less(marked, index)
-            or _some_for_less(marked, index)
-            or _share_off(marked, index)
-        )
-        if found:
-            marked.mark(index, found[1], found[0])
-        index = found[1] if found else index + 1
+    marked.mark_where(_STARTERS, lambda index: _markdown(marked, index))
+
+
+def _markdown(marked: Marked, index: int) -> tuple[BuyGet | ShareOff, int] | None:
+    return (
+        _buy_get(marked, index)
+        or _second_for_less(marked, index)
+        or _some_for_less(marked, index)
+        or _share_off(marked, index)
+    )
 
 
 def _share_off(marked: Marked, index: int) -> tuple[ShareOff, int] | None:

@@ -8,10 +8,11 @@ from datetime import datetime
 
 from bot.reading.amounts import find_amounts
 from bot.reading.dates import find_dates
+from bot.reading.each import find_each
 from bot.reading.limits import find_limits
 from bot.reading.markdowns import find_markdowns
 from bot.reading.names import Names, find_names
-from bot.reading.packs import find_each, find_quantities
+from bot.reading.packs import find_quantities
 from bot.reading.sizes import find_sizes
 from bot.reading.spans import Marked
 from bot.reading.words import tokens_of

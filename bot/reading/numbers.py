@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import cast
 
 from bot.reading.spans import Marked
 from bot.reading.words import Sort
@@ -36,7 +37,7 @@ _VAGUE = {"couple": 2, "few": 3, "several": 3, "bunch": 10, "load": 10, "loads":
 """Count words that say no sure number (a ream is 480 or 500); the values are only first guesses to ask with."""
 _ARTICLES = frozenset(("a", "an", "one", "the", "per"))
 _SHARES = {"half": Fraction(1, 2), "quarter": Fraction(1, 4)}
-_STARTERS = frozenset(
+NUMBER_WORDS = frozenset(
     {*_SMALL, *_TENS, *COLLECTIVES, *_VAGUE, *_ARTICLES, "half", "some", *(words[0] for words in _NAMED_COUNTS)}
 )
 """The words a number can begin with; any other is no number, which is most of them."""
@@ -66,8 +67,14 @@ Read = tuple[Number, int]
 
 def number_at(marked: Marked, index: int) -> Read | None:
     """The number that starts at a free token, and the index after it; None where there is none."""
-    if marked.word(index) not in _STARTERS and not marked.is_sort(index, Sort.NUMBER):
+    if marked.word(index) not in NUMBER_WORDS and not marked.is_sort(index, Sort.NUMBER):
         return None
+    if index not in marked.remembered:
+        marked.remembered[index] = _number_at(marked, index)
+    return cast("Read | None", marked.remembered[index])
+
+
+def _number_at(marked: Marked, index: int) -> Read | None:
     plain = _digits(marked, index) or _in_words(marked, index)
     if plain:
         return _multiplied(marked, _and_a_share(marked, plain))

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from bot.reading.amounts import Amount, Role
+from bot.reading.each import Each
 from bot.reading.markdowns import BuyGet, ShareOff
 from bot.reading.names import Named, NameSort
-from bot.reading.packs import Each, Loose, Multi
+from bot.reading.packs import Loose, Multi
 from bot.reading.spans import Found, Marked, Reach
 from core.counts import Quantity
 

@@ -7,9 +7,9 @@ from fractions import Fraction
 
 from bot.reading.amounts import Amount, Role
 from bot.reading.asking import NO_MARKDOWN, NO_PRICE, Asking
+from bot.reading.each import Each, Per, Whole
 from bot.reading.markdowns import BuyGet, ShareOff
 from bot.reading.offers import AskError, Frame, Offer, Terms
-from bot.reading.packs import Each, Per, Whole
 from bot.reading.spans import Found, Marked
 from core.counts import CountError, Quantity, checked
 from core.markdowns import MarkdownError, amount_off, buy_some_get_some, share_off, share_off_after, was_now

@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from bot.reading.amounts import Amount, Role
+from bot.reading.each import Each
 from bot.reading.names import NameSort
-from bot.reading.packs import Each
 from bot.reading.presence import counted, named, packed, priced
 from bot.reading.spans import Marked, Reach
 from bot.reading.strangers import unknown_item

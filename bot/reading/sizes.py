@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from string import ascii_lowercase
 
 from bot.reading.names import Named
-from bot.reading.numbers import number_at
+from bot.reading.numbers import NUMBER_WORDS, number_at
 from bot.reading.spans import Marked
 from bot.reading.words import Sort
 
@@ -21,6 +22,7 @@ _MARKERS = frozenset(
     "# no num number nr age ages aged size sizes aisle room model year grade type page route bus line row phone"
     " tel call ring".split()
 )
+_STARTERS = NUMBER_WORDS | _MARKERS | frozenset(ascii_lowercase)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,11 +32,13 @@ class Size:
 
 def find_sizes(marked: Marked) -> None:
     """Mark the numbers that are neither counts nor prices."""
-    for index in range(len(marked.tokens)):
-        end = _time(marked, index) or _telephone(marked, index) or _marker(marked, index)
-        end = end or _measure(marked, index) or _model(marked, index) or _year(marked, index)
-        if end:
-            marked.mark(index, end, Size())
+    marked.mark_where(_STARTERS, lambda index: _size(marked, index))
+
+
+def _size(marked: Marked, index: int) -> tuple[Size, int] | None:
+    end = _time(marked, index) or _telephone(marked, index) or _marker(marked, index)
+    end = end or _measure(marked, index) or _model(marked, index) or _year(marked, index)
+    return (Size(), end) if end else None
 
 
 def _number(marked: Marked, index: int) -> int | None:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from bisect import insort
+from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Generic, TypeVar
 
@@ -24,30 +25,41 @@ class Found(Generic[T]):
     value: T
 
 
-@dataclass(slots=True)
+_EDGE = 16
+"""How far beyond either end of a message a look-ahead may reach and find nothing."""
+
+
 class Marked:
-    """The tokens of one message and the spans marked on them so far; a token belongs to one span at most."""
+    """The tokens of one message and the spans marked on them so far; a token belongs to one span at most.
 
-    text: str
-    tokens: list[Token]
-    at: datetime
-    settings: Settings
-    spans: list[Found[object]] = field(default_factory=list)
-    taken: list[bool] = field(default_factory=list)
+    ``remembered`` holds what was found at a token, for finders that look again; marking forgets it.
+    """
 
-    def __post_init__(self) -> None:
-        self.taken = [False] * len(self.tokens)
+    __slots__ = ("_free", "_spans", "at", "remembered", "settings", "text", "tokens")
+
+    def __init__(self, text: str, tokens: list[Token], at: datetime, settings: Settings) -> None:
+        self.text = text
+        self.tokens = tokens
+        self.at = at
+        self.settings = settings
+        self.remembered: dict[int, object] = {}
+        nothing = [""] * _EDGE
+        self._free = [*nothing, *(token.text for token in tokens), *nothing]
+        self._spans: dict[type, list[Found[object]]] = {}
 
     @property
     def today(self) -> date:
         """The day of the message in the group's time zone."""
         return self.settings.day(self.at)
 
+    @property
+    def spans(self) -> list[Found[object]]:
+        """All spans, in reading order."""
+        return sorted((span for spans in self._spans.values() for span in spans), key=_start)
+
     def word(self, index: int) -> str:
         """The text of a free token; empty outside the message and for a taken token."""
-        if 0 <= index < len(self.tokens) and not self.taken[index]:
-            return self.tokens[index].text
-        return ""
+        return self._free[index + _EDGE]
 
     def text_at(self, index: int) -> str:
         """The text of a token, taken or not; empty outside the message."""
@@ -59,33 +71,49 @@ class Marked:
 
     def is_sort(self, index: int, sort: Sort) -> bool:
         """True for a free token of that sort."""
-        return 0 <= index < len(self.tokens) and not self.taken[index] and self.tokens[index].sort is sort
+        return self._free[index + _EDGE] != "" and self.tokens[index].sort is sort
 
-    def free(self, start: int, end: int) -> bool:
-        """True where all tokens of a range exist and are free."""
-        return 0 <= start < end <= len(self.tokens) and not any(self.taken[start:end])
+    def places(self, starters: frozenset[str]) -> list[int]:
+        """The free tokens that are one of these words, or a number in digits: where a finder need look."""
+        return [
+            index
+            for index, token in enumerate(self.tokens)
+            if (token.text in starters or token.sort is Sort.NUMBER) and self._free[index + _EDGE]
+        ]
+
+    def mark_where(self, starters: frozenset[str], find: Callable[[int], tuple[object, int] | None]) -> None:
+        """Mark what ``find`` makes of the free tokens that are starters or numbers: a value, and where it ends."""
+        for index in self.places(starters):
+            if self.word(index) and (found := find(index)):
+                self.mark(index, found[1], found[0])
 
     def mark(self, start: int, end: int, value: object) -> None:
         """Give a range of tokens to a span."""
-        self.spans.append(Found(start, end, value))
-        self.taken[start:end] = [True] * (end - start)
+        insort(self._spans.setdefault(type(value), []), Found(start, end, value), key=_start)
+        self._free[start + _EDGE : end + _EDGE] = [""] * (end - start)
+        self.remembered.clear()
 
     def unmark(self, span: Found[T]) -> None:
         """Take a span away again; its tokens are free."""
-        self.spans.remove(span)  # type: ignore[arg-type] # a span of one sort among all
-        self.taken[span.start : span.end] = [False] * (span.end - span.start)
+        self._spans[type(span.value)].remove(span)  # type: ignore[arg-type] # a span of one sort among all
+        self._free[span.start + _EDGE : span.end + _EDGE] = [token.text for token in self.tokens[span.start : span.end]]
+        self.remembered.clear()
 
     def has_phrase(self, index: int, phrase: tuple[str, ...]) -> bool:
         """True where the free words of a phrase stand at an index."""
-        return all(self.word(index + offset) == part for offset, part in enumerate(phrase))
+        at = index + _EDGE
+        return tuple(self._free[at : at + len(phrase)]) == phrase
 
-    def each(self, sort: type[T], start: int = 0, end: int | None = None) -> Iterator[Found[T]]:
-        """The spans of one sort inside a range, in reading order."""
+    def each(self, sort: type[T], start: int = 0, end: int | None = None) -> list[Found[T]]:
+        """The spans of one sort that begin inside a range, in reading order."""
         last = len(self.tokens) if end is None else end
-        inside = [span for span in self.spans if isinstance(span.value, sort) and start <= span.start < last]
-        inside.sort(key=lambda span: span.start)
-        yield from inside  # type: ignore[misc] # the value's type was checked just above
+        spans = self._spans.get(sort, ())
+        return [span for span in spans if start <= span.start < last]  # type: ignore[misc] # kept by their sort
 
     def said(self, start: int, end: int) -> str:
         """The words as written, of a range of tokens."""
         return self.text[self.tokens[start].start : self.tokens[end - 1].end] if start < end else ""
+
+
+def _start(span: Found[object]) -> int:
+    return span.start

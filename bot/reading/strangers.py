@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from bot.reading.each import Each
 from bot.reading.names import Named
-from bot.reading.packs import Each, Loose, Multi
+from bot.reading.packs import Loose, Multi
 from bot.reading.spans import Found, Marked, Reach
 from bot.reading.words import Sort, lexicon, singular
 from core.counts import Quantity

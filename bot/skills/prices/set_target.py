@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bot.reading.amounts import Amount, Role
+from bot.reading.each import Each, Per
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.offers import Unclear
-from bot.reading.packs import Each, Loose, Multi, Per
+from bot.reading.packs import Loose, Multi
 from bot.reading.sentences import Sentence, statements_of
 from bot.reading.spans import Marked
 from bot.skills.answering import Answer, Desk, NewPricePoint
