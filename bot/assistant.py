@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from rapidfuzz import fuzz, process
 
 from bot.group_file import default_group
-from bot.messages import TAKE_BACK, Button, Incoming, Post
+from bot.messages import TAKE_BACK, Button, Incoming, Post, Sender
 from bot.open_questions import NEW_ITEM, PATIENCE, OpenQuestion, Option
 from bot.reading.marking import Listener
 from bot.reading.names import Names, names_of
@@ -36,6 +36,8 @@ class _Known:
     version: int
     group: Group
     names: Names
+    speakers: dict[Sender, str] = field(default_factory=dict)
+    """Who is who, as far as they have spoken since."""
 
 
 class Assistant:
@@ -46,23 +48,41 @@ class Assistant:
         self._start = start or default_group()
         self._reader = Reader(FORMS)
         self._known: dict[int, _Known] = {}
+        self._founded: set[str] = set()
 
     def hear(self, incoming: Incoming) -> None:
         """Answer a message or a pressed button; one that arrives twice is taken once.
 
         Raises DatabaseTroubleError, with nothing recorded, where the books cannot be written.
         """
-        if not self._database.knows(incoming.chat):
+        if incoming.chat not in self._founded:
             self._database.found(incoming.chat, self._start)
+            self._founded.add(incoming.chat)
+        try:
+            self._take(incoming)
+        except BaseException:
+            self._known.clear()  # what it saw may have been rolled back
+            raise
+
+    def _take(self, incoming: Incoming) -> None:
         with self._database.open(incoming.chat) as books:
             if not take(books, incoming.ref):
                 return
-            speaker = member(books, incoming.sender.name, incoming.sender.key)
-            desk = Desk(books, self._names(books).group, speaker, incoming.at)
+            speaker, known = self._speaker(books, incoming.sender)
+            desk = Desk(books, known.group, speaker, incoming.at)
             if incoming.pressed is None:
                 self._listen(incoming, desk)
             else:
                 self._press(incoming, desk, incoming.pressed)
+
+    def _speaker(self, books: Books, sender: Sender) -> tuple[str, _Known]:
+        """The group's name for whoever speaks, and what the group has names for, this member now included."""
+        known = self._names(books)
+        if sender not in known.speakers:
+            name = member(books, sender.name, sender.key)
+            known = self._names(books)
+            known.speakers[sender] = name
+        return known.speakers[sender], known
 
     def _listen(self, incoming: Incoming, desk: Desk) -> None:
         source = origin(desk.books, incoming.answers) if incoming.answers else None
@@ -104,7 +124,7 @@ class Assistant:
         self._answer(incoming, replace(desk, speaker=waiting.by, at=asked.at, sure=option.sure), option.says, learnt)
 
     def _answer(self, incoming: Incoming, desk: Desk, text: str, learnt: NewName | None = None) -> None:
-        known = self._names(desk.books)
+        known = self._known[desk.books.group_id]
         if learnt:
             group = _with_name(known.group, learnt)
             known = _Known(known.version, group, names_of(group))

@@ -14,11 +14,12 @@ from bot.group_file import read_group
 from bot.messages import Post
 from bot.reading.amounts import Amount
 from bot.reading.dates import Day, Until
+from bot.reading.each import Each, Per, Whole
 from bot.reading.limits import Limit
 from bot.reading.markdowns import BuyGet, ShareOff
 from bot.reading.names import Named
 from bot.reading.numbers import Number, number_at
-from bot.reading.packs import Each, Loose, Multi, Per, Whole
+from bot.reading.packs import Loose, Multi
 from bot.reading.sizes import Size
 from bot.reading.spans import Found, Marked
 from bot.reading.words import clean, tokens_of

@@ -25,9 +25,7 @@ def test_defaults_need_nothing_but_a_token(monkeypatch: pytest.MonkeyPatch) -> N
     assert settings.api_url() == PUBLIC_API
 
 
-@pytest.mark.parametrize(
-    "value", ["http://127.0.0.1:8081", "http://127.0.0.1:8081/", "https://api.example.org/v1/"]
-)
+@pytest.mark.parametrize("value", ["http://127.0.0.1:8081", "http://127.0.0.1:8081/", "https://api.example.org/v1/"])
 def test_api_address_loses_its_trailing_slash(monkeypatch: pytest.MonkeyPatch, value: str) -> None:
     monkeypatch.setenv("BOT_API_URL", value)
     monkeypatch.setenv("DATABASE_URL", "sqlite://")

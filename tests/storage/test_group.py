@@ -120,9 +120,7 @@ CHANGES: dict[str, Callable[[Books, int], object]] = {
     "new store": lambda books, _: group.add_store(books, "Quarry Shop"),
     "new item": lambda books, entry: group.add_item(books, entry, "glue stick"),
     "new alias": lambda books, entry: group.add_alias(books, entry, "exercise book", "notebook"),
-    "price point": lambda books, entry: group.set_price_point(
-        books, entry, "pencil", PricePoint(Fraction(5))
-    ),
+    "price point": lambda books, entry: group.set_price_point(books, entry, "pencil", PricePoint(Fraction(5))),
     "store of a sighting": lambda books, entry: prices.add_sighting(
         books, entry, Sighting("pencil", 12, 47, AT.date(), "Quarry Shop")
     ),
@@ -140,9 +138,7 @@ SAME: dict[str, Callable[[Books, int], object]] = {
 
 
 @pytest.mark.parametrize("change", CHANGES.values(), ids=CHANGES)
-def test_the_version_grows_with_the_names(
-    books: Books, entry: int, change: Callable[[Books, int], object]
-) -> None:
+def test_the_version_grows_with_the_names(books: Books, entry: int, change: Callable[[Books, int], object]) -> None:
     before, names = group.names_version(books), group.load_group(books)
 
     change(books, entry)
@@ -152,9 +148,7 @@ def test_the_version_grows_with_the_names(
 
 
 @pytest.mark.parametrize("change", SAME.values(), ids=SAME)
-def test_the_version_stays_with_the_names(
-    books: Books, entry: int, change: Callable[[Books, int], object]
-) -> None:
+def test_the_version_stays_with_the_names(books: Books, entry: int, change: Callable[[Books, int], object]) -> None:
     before, names = group.names_version(books), group.load_group(books)
 
     change(books, entry)

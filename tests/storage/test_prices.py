@@ -194,9 +194,7 @@ def histories(draw: st.DrawFn) -> tuple[date, list[Sighting]]:
     edges = [since(on, RECENT_LOW_MONTHS), since(on, USUAL_MONTHS), on]
     day = st.one_of(
         st.integers(-1000, 40).map(lambda days: on + timedelta(days=days)),
-        st.tuples(st.sampled_from(edges), st.integers(-1, 1)).map(
-            lambda edge: edge[0] + timedelta(days=edge[1])
-        ),
+        st.tuples(st.sampled_from(edges), st.integers(-1, 1)).map(lambda edge: edge[0] + timedelta(days=edge[1])),
     )
     price = st.one_of(st.integers(0, 30), st.integers(0, 100_000_000))
     sighting = st.builds(
@@ -250,9 +248,7 @@ def lowest(of_newest_first: list[Sighting]) -> Sighting | None:
 def lows_by_hand(sightings: list[Sighting], start: date) -> list[Sighting]:
     young = [sighting for sighting in newest_first(sightings) if sighting.seen_on >= start]
     months = sorted({(sighting.seen_on.year, sighting.seen_on.month) for sighting in young})
-    lows = [
-        lowest([one for one in young if (one.seen_on.year, one.seen_on.month) == month]) for month in months
-    ]
+    lows = [lowest([one for one in young if (one.seen_on.year, one.seen_on.month) == month]) for month in months]
     return [low for low in lows if low is not None]
 
 

@@ -110,15 +110,11 @@ def test_a_post_is_delivered_in_its_chat(database: Database, packers: Group) -> 
 
 REFERENCES: dict[str, Callable[[Books, int, int], object]] = {
     "sighting": lambda ours, entry, _: prices.add_sighting(ours, entry, Sighting("pencil", 12, 47, DAY)),
-    "purchase": lambda ours, entry, _: prices.add_purchase(
-        ours, entry, Purchase("pencil", 12, 47, DAY, "Mei")
-    ),
+    "purchase": lambda ours, entry, _: prices.add_purchase(ours, entry, Purchase("pencil", 12, 47, DAY, "Mei")),
     "note": lambda ours, entry, _: prices.add_note(ours, entry, Note("pencil", "breaks", "Mei", DAY)),
     "item": lambda ours, entry, _: group.add_item(ours, entry, "anvil"),
     "alias": lambda ours, entry, _: group.add_alias(ours, entry, "crayon", "pencil"),
-    "price point": lambda ours, entry, _: group.set_price_point(
-        ours, entry, "pencil", PricePoint(Fraction(5))
-    ),
+    "price point": lambda ours, entry, _: group.set_price_point(ours, entry, "pencil", PricePoint(Fraction(5))),
     "post about an entry": lambda ours, entry, _: outbox.queue(ours, Post("noted"), AT, entry=entry),
     "post about a question": lambda ours, _, asked: outbox.queue(ours, Post("noted"), AT, question=asked),
 }

@@ -44,9 +44,7 @@ def test_first_line_says_what_to_type(database: Database, capsys: pytest.Capture
     assert '"quit"' in hint
 
 
-def test_message_is_answered_with_numbered_buttons(
-    database: Database, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_message_is_answered_with_numbered_buttons(database: Database, capsys: pytest.CaptureFixture[str]) -> None:
     type_in(database, PRICE)
 
     _, answer, *rest = capsys.readouterr().out.splitlines()

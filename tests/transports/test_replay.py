@@ -66,9 +66,7 @@ def test_chat_prints_as_people_see_it(tmp_path: Path) -> None:
 
 
 def test_lines_before_a_bad_one_are_played(tmp_path: Path) -> None:
-    played = play(
-        tmp_path, f"{PRICE}3 August Mei: 6 pens 0.50\n2026-08-03 10:30 Mei: 6 pens 0.50\n", "--json"
-    )
+    played = play(tmp_path, f"{PRICE}3 August Mei: 6 pens 0.50\n2026-08-03 10:30 Mei: 6 pens 0.50\n", "--json")
 
     assert played.exit_code == 2
     assert [json.loads(line)["answers"] for line in played.stdout.splitlines()] == [1]

@@ -141,9 +141,7 @@ def test_two_groups_are_kept_apart(telegram: TelegramStandIn, start: Callable[..
     assert "corner store" in own.text
 
 
-def test_member_is_known_by_first_name(
-    telegram: TelegramStandIn, start: Callable[..., Clerk], tmp_path: Path
-) -> None:
+def test_member_is_known_by_first_name(telegram: TelegramStandIn, start: Callable[..., Clerk], tmp_path: Path) -> None:
     clerk = start()
 
     telegram.says("Mei", PRICE)
@@ -179,9 +177,7 @@ def test_too_many_requests_is_sent_once_later(telegram: TelegramStandIn, start: 
 
 
 @pytest.mark.parametrize("fault", [Fault.broken(), Fault.dropped()], ids=["broken", "dropped"])
-def test_trouble_on_the_way_is_outlasted(
-    telegram: TelegramStandIn, start: Callable[..., Clerk], fault: Fault
-) -> None:
+def test_trouble_on_the_way_is_outlasted(telegram: TelegramStandIn, start: Callable[..., Clerk], fault: Fault) -> None:
     for method in ("getMe", "getUpdates", "sendMessage"):
         telegram.fails(method, fault)
     start()

@@ -50,9 +50,7 @@ def database(tmp_path: Path) -> Iterator[Database]:
 
 
 @contextmanager
-def served(
-    telegram: TelegramStandIn, database: Database, assistant: Assistant | None = None
-) -> Iterator[None]:
+def served(telegram: TelegramStandIn, database: Database, assistant: Assistant | None = None) -> Iterator[None]:
     """The transport runs; at the end it is closed, and must stop."""
     transport = Telegram(TOKEN, telegram.url, database, assistant or Assistant(database, default_group()))
     thread = threading.Thread(target=transport.run)

@@ -52,9 +52,7 @@ def test_message_may_begin_under_its_name() -> None:
 
 
 def test_colons_and_brackets_stay_in_the_text() -> None:
-    shop, photo = read_chat(
-        "2026-08-03 10:15 Mei: corner store: crayons 55c\n2026-08-03 10:15 Mei: [new] pens 1.00"
-    )
+    shop, photo = read_chat("2026-08-03 10:15 Mei: corner store: crayons 55c\n2026-08-03 10:15 Mei: [new] pens 1.00")
 
     assert isinstance(shop, Said)
     assert shop.text == "corner store: crayons 55c"
