@@ -49,7 +49,7 @@ class MoneyWords:
     @cached_property
     def starters(self) -> frozenset[str]:
         """The words an amount can begin with."""
-        return self.signs | _OTHER_SIGNS | frozenset(self.slang) | NUMBER_WORDS
+        return self.signs | _OTHER_SIGNS | frozenset(self.slang) | NUMBER_WORDS | self.major
 
 
 _CENTS = frozenset("c cent cents ¢ ct".split()) - {"ct"}
@@ -97,7 +97,7 @@ def amount_at(marked: Marked, index: int, words: MoneyWords) -> tuple[Amount, in
         return None
     if word in words.signs or word in _OTHER_SIGNS:
         return _after_sign(marked, index)
-    if word in ("a", "one", "half", "the") or word in words.slang:
+    if word in ("a", "one", "half", "the") or word in words.slang or word in words.major:
         slang = _slang(marked, index, words)
         if slang:
             return slang
@@ -122,12 +122,12 @@ def _slang(marked: Marked, index: int, words: MoneyWords) -> tuple[Amount, int] 
     if marked.word(index) in ("a", "one", "the"):
         index += 1
     word = marked.word(index)
-    if index == start and not _each_follows(marked, index + 1):
+    if index == start and not _each_follows(marked, index + 1) and not _minor_part(marked, index + 1, words):
         return None
     if word == "quarter" and (index == start or marked.word(index + 1) in ("off", "price", "of")):
         return None
     worth = words.slang.get(word)
-    if worth is None and index > start and word in words.major:
+    if worth is None and word in words.major:
         worth = Fraction(1)
     if worth is None:
         return None

@@ -66,7 +66,8 @@ _FEASTS = {
     ("new", "years"): (1, 1),
 }
 _UNTIL = frozenset(
-    "thru through till til until untill ends end ending expires expiring finish finishes finishing".split()
+    "thru through till til until untill closes closing"
+    " ends end ending expires expiring finish finishes finishing".split()
 )
 _STARTERS = frozenset(
     {*_RELATIVE, *_WEEKDAYS, *_MONTHS, *_ORDINALS, *(words[0] for words in _FEASTS)}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from bot.reading.each import CONTAINER_WORDS
 from bot.reading.numbers import NUMBER_WORDS, number_at
 from bot.reading.spans import Marked
 
@@ -39,7 +40,7 @@ def _limit_at(marked: Marked, index: int) -> tuple[Limit, int] | None:
 
 
 def _per_buyer(marked: Marked, index: int) -> int | None:
-    at = index + (marked.word(index) in ("packs", "boxes", "each"))
+    at = index + (marked.word(index) in CONTAINER_WORDS or marked.word(index) == "each")
     if marked.word(at) in ("per", "a", "to", "/") and marked.word(at + 1) in _BUYERS:
         return at + 2
     if marked.word(at) in ("per", "to") and marked.word(at + 1) == "a" and marked.word(at + 2) in _BUYERS:

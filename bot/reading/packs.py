@@ -148,7 +148,11 @@ def _sized_pack(marked: Marked, index: int) -> tuple[Quantity, int] | None:
     if size is None or (size[0] == 1 and is_container(marked.word(size[1]))):
         return None
     unit = marked.word(size[1])
-    if unit in _COUNTS or (is_container(unit) and (unit == singular(unit) or marked.glued(size[1]))):
+    if (
+        unit in _COUNTS
+        or (unit == "s" and marked.glued(size[1]))
+        or (is_container(unit) and (unit == singular(unit) or marked.glued(size[1])))
+    ):
         return Quantity(1, size[0], True), size[1] + 1
     return None
 

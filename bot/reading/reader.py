@@ -23,6 +23,8 @@ MAX_LENGTH = 4096
 UNCLEAR = "unclear"
 _BOT_NAMES = frozenset(("clerk", "bot"))
 _WORDS_AT_THE_EDGE = 3
+_FOR_A_QUESTION = 1
+"""How many more unexplained words a question mark lets pass."""
 _EXAMPLE = "12 pencils 0.47 at corner store"
 
 
@@ -156,7 +158,8 @@ class _Attempt:
         if wrong or hit.form.offers:
             return wrong
         strange = strangeness(self.marked, reach, self.said, hit.form.kind)
-        return f"{strange} words that nothing explains" if strange > hit.form.strange else None
+        asked = _FOR_A_QUESTION if "?" in self.marked.text_at(reach[1]) else 0
+        return f"{strange} words that nothing explains" if strange > hit.form.strange + asked else None
 
     def offers(self, sentences: list[Sentence], spread: Form | None) -> None:
         """Read a run of sentences that may hold offers, as one list."""

@@ -133,6 +133,9 @@ def _atoms(marked: Marked, sentence: Sentence) -> Iterator[Reach]:
 def _either(marked: Marked, sentence: Sentence, index: int) -> bool:
     """True where "or" stands between two whole offers."""
     before, after = (sentence.start, index), (index + 1, sentence.end)
+    beside = (marked.each(Amount, *before)[-1:], marked.each(Amount, *after)[:1])
+    if all(beside) and beside[0][0].end == index and beside[1][0].start == index + 1:
+        return False
     both = all(priced(marked, side) for side in (before, after))
     return both and has_item(marked, before) and counted(marked, after)
 

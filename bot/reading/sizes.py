@@ -16,7 +16,7 @@ _UNITS = frozenset(
     " months min mins minute minutes hour hours hr hrs week weeks day days page pages sheet sheets mile miles"
     " degree degrees am pm color colors colour colours watt watts ply grit tonight people ppl folks kids times".split()
 )
-_GLUED_UNITS = frozenset("g m l w in b h x st nd rd th s y".split())
+_GLUED_UNITS = frozenset("g m l w in b h x st nd rd th y".split())
 _COIN_DECIMALS = 2
 _MARKERS = frozenset(
     "# no num number nr age ages aged size sizes aisle room model year grade type page route bus line row phone"
@@ -100,16 +100,12 @@ def _measure(marked: Marked, index: int) -> int | None:
 
 
 def _year(marked: Marked, index: int) -> int | None:
-    """A year stands without anything it could count: "like 1987"."""
-    word = marked.word(index)
-    lone = not marked.is_sort(index + 1, Sort.WORD) and marked.word(index - 1) in (
-        "in",
-        "like",
-        "since",
-        "from",
-        "was",
-    )
-    return index + 1 if lone and word.isdigit() and len(word) == 4 and word[:2] in ("19", "20") else None
+    """A year is no count: "in 1971", "like 1987"."""
+    word, before = marked.word(index), marked.word(index - 1)
+    if not (word.isdigit() and len(word) == 4 and word[:2] in ("19", "20")):
+        return None
+    lone = before in ("like", "from", "was") and not marked.is_sort(index + 1, Sort.WORD)
+    return index + 1 if lone or before in ("in", "since") else None
 
 
 def _holds(marked: Marked, index: int) -> bool:

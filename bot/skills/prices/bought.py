@@ -84,11 +84,11 @@ def _buyer(heard: Heard) -> str | None:
 
 
 _BUY = (
-    "bought|purchased|bougt|baught|bght",
+    "bought|purchased|bagged",
     "got|grabbed|snagged|nabbed|scored",
     "picked|pick up|some",
     "paid|payed|pd",
-    "i|we|ive|weve got|have|took",
+    "i|we|ive|weve got|took",
     "have|has|did bought|purchased|buy",
     "i spent|spend",
     "checked out with",

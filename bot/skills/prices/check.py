@@ -60,6 +60,8 @@ FORMS = (
             "who|which wins",
             "rate this|that|these",
             "wonder|wondering whether|if",
+            "am i right|wrong|crazy|mad",
+            "do i|we say|take|go|get|buy|grab",
             "stop me if",
             "being robbed|ripped|had",
             "^y n",

@@ -48,7 +48,7 @@ _FAILS = (
     "break|breaks|broke|snap|snaps|crack|cracks|leak|leaks|smudge|smudges|smear|smears|rip|rips|tear|tears|jam|jams|melt|melts"
     "|crumble|crumbles|crumbly|rust|rusts|fade|fades|peel|peels|fray|frays|shed|sheds|skip|skips|smell|smells|stink|stinks"
     "|squeak|squeaks|splinter|splinters|wobble|wobbles|deflate|deflates|burst|bursts|split|splits|bleed|bleeds|stain|stains"
-    "|unravel|unravels|shrink|shrinks|chip|chips|bend|bends|scratchy|flimsy|useless|rubbish|junk|crap|awful|terrible|snag|snags"
+    "|unravel|unravels|shrink|shrinks|chip|chips|bend|bends|scratchy|flimsy|trash|garbage|useless|rubbish|junk|crap|awful|terrible|snag|snags"
 )
 _HOLDS = "sturdy|sturdier|durable|solid|lasts|last|strong"
 _WEARS = "hard|soft|mouldy|moldy|blunt|dull|soggy|flat|crumbly|dry"
@@ -87,6 +87,9 @@ FORMS = (
             "keep a|that|this * remark|mind|note|file|somewhere",
             "on file",
             "for next time",
+            "worth noting",
+            "for our notes",
+            "trust me on",
             "remark",
             "beware",
             "word of praise|warning",
