@@ -9,8 +9,9 @@ from bot.reading.form import Form, Need
 from bot.reading.names import NameSort
 from bot.reading.packs import Loose
 from bot.reading.presence import counted, for_each, marked_down, money_named, named, packed
+from bot.reading.sizes import Year
 from bot.reading.spans import Marked, Reach
-from bot.reading.strangers import strange_words, unknown_item, unknown_store
+from bot.reading.strangers import is_talk, strange_words, unknown_item, unknown_store
 from bot.reading.words import Sort, lexicon
 
 _TALK_WEIGHT = 2
@@ -75,6 +76,8 @@ def offer_fault(marked: Marked, form: Form, reach: Reach, said: list[Hit]) -> st
     """Why a stretch is no offer that somebody tells the clerk of, None where it may be one."""
     if spoken_to_member(marked, reach):
         return "spoken to a member"
+    if any(marked.each(Year, *reach)):
+        return "of another year"
     known, store = bool(named(marked, reach, NameSort.ITEM)), bool(named(marked, reach, NameSort.STORE))
     count, price = told_count(marked, reach), money_named(marked, reach)
     strange = strangeness(marked, reach, said, form.kind)
@@ -82,7 +85,7 @@ def offer_fault(marked: Marked, form: Form, reach: Reach, said: list[Hit]) -> st
         return "no price"
     if not known and not unknown_item(marked, reach):
         return None if strange == 0 and (form.cues or count or store) else "no item"
-    if not known and (not count or _is_talk(marked, reach)):
+    if not known and (not count or is_talk(marked, unknown_item(marked, reach))):
         return "no item"
     allowed = form.strange + store + (reach[1] - reach[0]) // _WORDS_FOR_ONE_MORE
     allowed += 2 if known and count and price else 0 if known else -1
@@ -99,12 +102,6 @@ def _misses_only_a_price(marked: Marked, reach: Reach, strange: int) -> bool:
         return True
     told = told_count(marked, reach) or marked_down(marked, reach)
     return told and all(named(marked, reach, sort) for sort in (NameSort.ITEM, NameSort.STORE))
-
-
-def _is_talk(marked: Marked, reach: Reach) -> bool:
-    """True where the unknown item is a thing that people talk about and nobody packs."""
-    unknown = unknown_item(marked, reach)
-    return unknown is not None and any(marked.text_at(index) in lexicon()["talk"] for index in range(*unknown))
 
 
 def _words_of_unknown_names(marked: Marked, reach: Reach, known: bool) -> set[int]:

@@ -30,14 +30,21 @@ class Size:
     """A number with what it measures."""
 
 
+@dataclass(frozen=True, slots=True)
+class Year:
+    """A year: whoever names one tells a story of another time."""
+
+
 def find_sizes(marked: Marked) -> None:
     """Mark the numbers that are neither counts nor prices."""
     marked.mark_where(_STARTERS, lambda index: _size(marked, index))
 
 
-def _size(marked: Marked, index: int) -> tuple[Size, int] | None:
+def _size(marked: Marked, index: int) -> tuple[Size | Year, int] | None:
+    if year := _year(marked, index):
+        return Year(), year
     end = _time(marked, index) or _telephone(marked, index) or _marker(marked, index)
-    end = end or _measure(marked, index) or _model(marked, index) or _year(marked, index)
+    end = end or _measure(marked, index) or _model(marked, index)
     return (Size(), end) if end else None
 
 

@@ -49,6 +49,11 @@ def _follows_store_lead(marked: Marked, run: Reach) -> bool:
     return before in _STORE_LEADS or (before in ("the", "a") and marked.word(run[0] - 2) in _STORE_LEADS)
 
 
+def is_talk(marked: Marked, item: Reach | None) -> bool:
+    """True where an unknown item is a thing that people talk about and nobody packs."""
+    return item is not None and any(marked.text_at(index) in lexicon()["talk"] for index in range(*item))
+
+
 def unknown_store(marked: Marked, reach: Reach) -> Reach | None:
     """The words after "at", where they are no shop of the group."""
     runs = (run for run in _runs(marked, reach) if _follows_store_lead(marked, run))

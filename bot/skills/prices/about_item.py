@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from bot.reading.form import Heard
 from bot.reading.names import Named, NameSort
-from bot.reading.strangers import item_words, unknown_item
+from bot.reading.strangers import is_talk, item_words, unknown_item
 from core.money import Currency
 
 
@@ -41,7 +41,8 @@ def about_item(heard: Heard) -> Sequence[AboutItem]:
     """One question for each item named; for an unknown one only right behind "for", "are" and the like."""
     items = items_said(heard)
     unknown = unknown_item(heard.marked, heard.reach)
-    if not items and unknown and heard.marked.text_at(unknown[0] - 1) in _POINTERS:
+    pointed = unknown is not None and heard.marked.text_at(unknown[0] - 1) in _POINTERS
+    if not items and unknown and pointed and not is_talk(heard.marked, unknown):
         items = [item_words(heard.marked, unknown)]
     return [AboutItem(item) for item in items]
 
