@@ -23,7 +23,7 @@ def test_tuned_messages_stay_above_the_floor() -> None:
     counts = Counter(line.outcome for line in scored("tuned"))
 
     assert counts["exact"] >= 0.96 * counts.total()
-    assert counts["wrongly written"] <= 0.01 * counts.total()
+    assert counts["wrongly written"] <= 0.015 * counts.total()
     assert counts["small talk answered"] <= 0.005 * counts.total()
 
 

@@ -69,7 +69,7 @@ def money_words(code: str, digits: int) -> MoneyWords:
     signs = {symbol, symbol[-1]} if not symbol[-1].isalpha() else set()
     slang = _POUND_SLANG if code == "GBP" else _DOLLAR_SLANG if code in _DOLLARS else {"fiver": 500}
     return MoneyWords(
-        frozenset(signs),
+        frozenset(signs) | {code.lower()},
         frozenset(
             names
             | {code.lower()}
