@@ -26,7 +26,7 @@ from core.items import Item, Note
 from core.prices import Purchase, Sighting
 
 _LIKE_NAMES = 3
-_LIKENESS = 60
+_LIKENESS = 70
 
 
 @dataclass(frozen=True, slots=True)

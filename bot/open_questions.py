@@ -13,8 +13,13 @@ PATIENCE = timedelta(minutes=30)
 NEW_ITEM = ""
 """What an unknown word is taught to be the same as, where it is a new item."""
 
+_NUMBER_WORDS = (
+    "an?|half|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|fifteen|sixteen|eighteen|twenty|thirty"
+    "|forty|fifty|sixty|seventy|eighty|ninety|hundred|and|dozen|gross|cents?|pence|dollars?|pounds?"
+)
 _BARE_ANSWER = re.compile(
-    r"\W*(?:about|it was|its|it's)?\s*(?P<value>[$£€]?\s?\d[\d.,]*\s?(?:c|p|¢|cents?|pence|dollars?|pounds?)?)"
+    r"[^\w.$£€-]*(?:about|it was|its|it's|for)?\s*"
+    rf"(?P<value>[$£€]?\s?[\d.][\d.,]*\s?(?:c|p|¢|cents?|pence|dollars?|pounds?)?|(?:(?:{_NUMBER_WORDS})[ -]?)+)"
     r"\s?(?:each|in a pack|in each|in one|per pack|a pack|ct|pcs|of them|in all)?\W*",
     re.IGNORECASE,
 )

@@ -20,7 +20,7 @@ from bot.reading.markdowns import BuyGet, ShareOff
 from bot.reading.names import Named
 from bot.reading.numbers import Number, number_at
 from bot.reading.packs import Loose, Multi
-from bot.reading.sizes import Size
+from bot.reading.sizes import Size, Year
 from bot.reading.spans import Found, Marked
 from bot.reading.words import clean, tokens_of
 from core.counts import Quantity
@@ -103,7 +103,7 @@ SORTS: dict[str, tuple[type, ...]] = {
     "markdowns": (ShareOff, BuyGet),
     "names": (Named,),
     "packs": (Quantity, Multi, Loose, Each, Whole),
-    "sizes": (Size,),
+    "sizes": (Size, Year),
 }
 
 
@@ -225,6 +225,12 @@ def _(value: Limit) -> str:
 def _(value: Size) -> str:
     del value
     return "no count"
+
+
+@told.register
+def _(value: Year) -> str:
+    del value
+    return "a year"
 
 
 @told.register

@@ -64,11 +64,14 @@ class Asking:
                     for count, price in ((one, other), (other, one))
                 ),
             )
+        if numbers == [0]:
+            return NO_PRICE
         if len(numbers) == 1:
             shown = dict.fromkeys((plain(numbers[0]), plain(numbers[0] * 10**self.currency.digits)))
             return Unclear(
                 f"{numbers[0]}: is that {' or '.join(shown)}?",
                 tuple(self.choice(value, f"{units}{terms.item} {value}") for value in shown),
+                self.frame.says(f"{units}{terms.item} {{}}"),
             )
         question = f"What do {units}{self.things} cost? Type the price." if units else None
         return Unclear(

@@ -28,6 +28,9 @@ _WEEKDAYS = {
     )
     for word in words.split()
 }
+_ALSO_WORDS = frozenset(("sat", "sun", "wed"))
+_BEFORE_A_WORD = frozenset("the we i he she they you who and".split())
+"""Words after which "sat" and "sun" are no days."""
 _RELATIVE = {
     "today": 0,
     "tonight": 0,
@@ -168,7 +171,9 @@ def _weekday(marked: Marked, index: int, ahead: bool) -> tuple[date, int] | None
     modifier = word if word in ("next", "last", "this", "coming") else ""
     at = index + bool(modifier)
     weekday = _WEEKDAYS.get(marked.word(at))
-    if weekday is None:
+    if not modifier and marked.text_at(index - 1) in ("next", "coming"):
+        return None
+    if weekday is None or (marked.word(at) in _ALSO_WORDS and marked.text_at(at - 1) in _BEFORE_A_WORD):
         return None
     today = marked.today
     monday = today - timedelta(days=today.weekday())

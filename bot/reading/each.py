@@ -9,7 +9,7 @@ from bot.reading.amounts import Amount
 from bot.reading.names import Named, NameSort
 from bot.reading.numbers import COLLECTIVES
 from bot.reading.spans import Found, Marked
-from bot.reading.words import singular
+from bot.reading.words import Sort, singular
 
 _CONTAINERS = frozenset(
     "pack pk packet pkt box bag case carton set tub bundle tin jar pouch sleeve roll crate net sack bucket".split()
@@ -77,6 +77,8 @@ def _each_at(marked: Marked, index: int) -> tuple[Each, int] | None:
         return Each(Per.COUNTED), end
     if (word, after) in _EACH_PHRASES:
         return Each(_EACH_PHRASES[word, after]), index + 2
+    if word == "per" and marked.is_sort(index - 1, Sort.NUMBER):
+        return None
     if word in ("per", "/") or (word in ("a", "an", "the") and after_amount(marked, index)):
         return _per_thing(marked, index)
     return None

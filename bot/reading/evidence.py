@@ -55,7 +55,8 @@ def fault(marked: Marked, form: Form, reach: Reach) -> str | None:
         return "a word of it is missing"
     for need in form.needs:
         referred = need is Need.ITEM and one_item(marked) is not None
-        if not (form.spreads or referred or has(marked, need, reach)):
+        bare = form.offers and need is Need.AMOUNT and bare_priced(marked, reach)
+        if not (form.spreads or referred or bare or has(marked, need, reach)):
             return f"no {need.name.lower()}"
     return next((f"has {lack.name.lower()}" for lack in form.lacks if has(marked, lack, reach)), None)
 
@@ -85,6 +86,8 @@ def offer_fault(marked: Marked, form: Form, reach: Reach, said: list[Hit]) -> st
         return "no price"
     if not known and not unknown_item(marked, reach):
         return None if strange == 0 and (form.cues or count or store) else "no item"
+    if not known and not counted(marked, reach) and not (store or unknown_store(marked, reach)):
+        return "no item"
     if not known and (not count or is_talk(marked, unknown_item(marked, reach))):
         return "no item"
     allowed = form.strange + store + (reach[1] - reach[0]) // _WORDS_FOR_ONE_MORE

@@ -70,13 +70,10 @@ class Form:
     strange: int = 2
     asked: bool = False
     """True where a question mark alone is cue enough."""
+    offers: bool = False
+    """True for a form of what something costs, which is tried on each statement of a list."""
     spreads: bool = False
     """True where a cue that stands alone speaks of the sentence beside it."""
-
-    @property
-    def offers(self) -> bool:
-        """True for a form of what something costs, which is tried on each statement of a list."""
-        return self.needs >= {Need.AMOUNT, Need.THING}
 
 
 @dataclass(frozen=True, slots=True)

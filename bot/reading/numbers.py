@@ -35,6 +35,8 @@ _NAMED_COUNTS = {
 """Count words of their own (GNU units 2.22)."""
 _VAGUE = {"couple": 2, "few": 3, "several": 3, "bunch": 10, "load": 10, "loads": 10, "quire": 25, "ream": 500}
 """Count words that say no sure number (a ream is 480 or 500); the values are only first guesses to ask with."""
+_MOST_DIGITS = 12
+"""Digits looked at: a longer number is absurd in its first twelve already."""
 _ARTICLES = frozenset(("a", "an", "one", "the", "per"))
 _SHARES = {"half": Fraction(1, 2), "quarter": Fraction(1, 4)}
 NUMBER_WORDS = frozenset(
@@ -86,7 +88,7 @@ def _digits(marked: Marked, index: int) -> Read | None:
         return None
     if part := fraction_at(marked, index):
         return Number(part[0], None), part[1]
-    plain = _plain_digits(marked.word(index))
+    plain = _plain_digits(marked.word(index))[:_MOST_DIGITS]
     decimals = len(plain.partition(".")[2])
     end = index + 1
     value = Fraction(plain)
@@ -204,7 +206,7 @@ def _one_collective(marked: Marked, index: int) -> Read | None:
         half, index = Fraction(1, 2), index + 2
     article = marked.word(index) in _ARTICLES
     word = marked.word(index + article)
-    if word not in COLLECTIVES or (word == "score" and not article):
+    if word not in COLLECTIVES or (word == "score" and marked.word(index) not in ("a", "one")):
         return None
     return Number(half * COLLECTIVES[word], None, True), index + article + 1
 

@@ -25,12 +25,12 @@ Amounts = dict[Role, list[Found[Amount]]]
 def offer_of(marked: Marked, reach: tuple[int, int], terms: Terms, frame: Frame) -> Offer:
     """The offer of a clause, without its shop and days. Raises AskError where it would take a guess."""
     asking = Asking(marked, reach, terms, frame)
-    if _minus(marked, reach):
+    if minus_said(marked, reach):
         raise AskError(asking.negative())
     return _Pricing(asking, _amounts(asking), *_quantity(asking)).offer()
 
 
-def _minus(marked: Marked, reach: tuple[int, int]) -> bool:
+def minus_said(marked: Marked, reach: tuple[int, int]) -> bool:
     """True where a minus sign stands right before a number or a sign of money, and is no bullet of a list."""
     bulleted = "\n-" in marked.text
     for index in range(max(reach[0] - 1, 0), reach[1]):

@@ -8,7 +8,7 @@ from datetime import datetime
 
 from bot.reading.clauses import Clause, clauses_of
 from bot.reading.cues import CueIndex, Hit
-from bot.reading.evidence import fault, has, offer_fault, strangeness
+from bot.reading.evidence import bare_priced, fault, has, offer_fault, strangeness
 from bot.reading.form import Form, Heard, Need, Reading, Slots
 from bot.reading.marking import Listener, mark
 from bot.reading.offers import Unclear
@@ -114,7 +114,7 @@ class _Attempt:
         for sentence in sentences_of(self.marked):
             told = any(has(self.marked, Need.AMOUNT, before.reach) for before in pending)
             form = self.form_of(sentence.reach, told) or self.carried_on(listed, sentence)
-            if form and form.spreads and not has(self.marked, Need.AMOUNT, sentence.reach):
+            if form and form.spreads and not self.priced(sentence.reach):
                 spread = form
                 if told:
                     self.offers(pending, spread)
@@ -127,6 +127,10 @@ class _Attempt:
                 pending.append(sentence)
         self.offers(pending, spread)
         self.answer_when_called()
+
+    def priced(self, reach: Reach) -> bool:
+        """Whether a stretch names a price, be it as a bare number."""
+        return has(self.marked, Need.AMOUNT, reach) or bare_priced(self.marked, reach)
 
     def carried_on(self, listed: Form | None, sentence: Sentence) -> Form | None:
         """The form of the sentence before, where this one only goes on with its list."""

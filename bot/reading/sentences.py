@@ -16,6 +16,7 @@ from bot.reading.words import Sort
 
 _SEPARATORS = frozenset(", & and n plus but then + | vs versus".split())
 _QUESTION_OPENERS = frozenset("what whats where wheres how hows who whos why should shall does".split())
+_POINT_OPENERS = frozenset((("price", "point"), ("price", "pt"), ("target", "for"), ("set", "the")))
 _POINTING = frozenset("that this these those it they cheap good ok okay worth there".split())
 
 
@@ -40,7 +41,7 @@ def sentences_of(marked: Marked) -> list[Sentence]:
     found: list[Sentence] = []
     start, listed = 0, False
     for index, token in enumerate(marked.tokens):
-        turns = marked.word(index) in (",", "and", "but") and _opens_question(marked, index + 1)
+        turns = marked.word(index) in (",", "and", "but") and _turns(marked, index + 1)
         if token.sort is Sort.STOP or turns:
             if index > start:
                 found.append(Sentence(start, index, "?" in token.text, listed))
@@ -50,10 +51,17 @@ def sentences_of(marked: Marked) -> list[Sentence]:
     return found
 
 
-def _opens_question(marked: Marked, index: int) -> bool:
+def _turns(marked: Marked, index: int) -> bool:
+    """True where a question, or talk of a price point, begins."""
+    if (marked.word(index), marked.word(index + 1)) in _POINT_OPENERS:
+        return True
     if marked.word(index) in ("is", "are", "r", "was"):
-        return marked.word(index + 1) in _POINTING
+        return marked.word(index + 1) in _POINTING or (marked.word(index) == "is" and _amount_at(marked, index + 1))
     return marked.word(index) in _QUESTION_OPENERS
+
+
+def _amount_at(marked: Marked, index: int) -> bool:
+    return bool(marked.each(Amount, index, index + 1))
 
 
 @dataclass(slots=True)

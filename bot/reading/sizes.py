@@ -80,7 +80,8 @@ def _marker(marked: Marked, index: int) -> int | None:
     end = _number(marked, at)
     if end is None or "." in marked.word(at):
         return None
-    while _number(marked, end) and marked.glued(end):
+    calls = marked.word(index) in ("phone", "tel", "call", "ring")
+    while _number(marked, end) and (calls or marked.glued(end)):
         end += 1
     return end + 1 if marked.word(end) == "+" and marked.glued(end) else end
 

@@ -22,6 +22,8 @@ def strange_words(marked: Marked, reach: Reach) -> list[int]:
 def unknown_item(marked: Marked, reach: Reach) -> Reach | None:
     """The run of words that must be the item where the group has no name for it: the one beside the count."""
     runs = [run for run in _runs(marked, reach) if not _follows_store_lead(marked, run)]
+    if len(runs) > 1 and _heads_list(marked, runs[0], reach):
+        runs = runs[1:]
     if not runs:
         return None
     counts = [(span.start, span.end) for sort in (Quantity, Multi, Loose, Each) for span in marked.each(sort, *reach)]
@@ -56,8 +58,16 @@ def is_talk(marked: Marked, item: Reach | None) -> bool:
 
 def unknown_store(marked: Marked, reach: Reach) -> Reach | None:
     """The words after "at", where they are no shop of the group."""
-    runs = (run for run in _runs(marked, reach) if _follows_store_lead(marked, run))
-    return next((_whole_name(marked, run, reach) for run in runs), None)
+    runs = _runs(marked, reach)
+    if len(runs) > 1 and _heads_list(marked, runs[0], reach):
+        return runs[0]
+    named = (run for run in runs if _follows_store_lead(marked, run))
+    return next((_whole_name(marked, run, reach) for run in named), None)
+
+
+def _heads_list(marked: Marked, run: Reach, reach: Reach) -> bool:
+    """True where words stand before a colon, in front of all else."""
+    return run[0] == reach[0] and marked.word(run[1]) == ":"
 
 
 def _whole_name(marked: Marked, run: Reach, reach: Reach) -> Reach:
@@ -81,5 +91,5 @@ def named_as(marked: Marked, span: Found[Named]) -> str:
     follows = marked.word(head)
     thing = marked.is_sort(head, Sort.WORD) and follows not in lexicon()["filler"] | lexicon()["adjectives"]
     if thing and last == singular(last) and follows in lexicon()["compounds"]:
-        return f"{span.value.name} {singular(follows)}"
+        return item_words(marked, (span.start, head + 1))
     return span.value.name

@@ -20,7 +20,7 @@ CHECK = "is 0.47 for 12 pencils a good price?"
         "is 1.20 for 10 pens at copper kettle any good?",
     ],
 )
-def test_check_records_nothing(chat: Chat, message: str) -> None:
+def test_check_records_nothing_at_all(chat: Chat, message: str) -> None:
     [post] = chat.says("Mei", message)
 
     assert labels(post) == []

@@ -81,9 +81,6 @@ def test_same_price_said_twice_is_one(chat: Chat) -> None:
     assert paid(chat, "pencil") == [(12, 47)]
 
 
-@pytest.mark.xfail(
-    reason="behind a comma or 'and', the price before a price point is read as part of it and lost", strict=True
-)
 @pytest.mark.parametrize("joint", [" and ", ", "])
 def test_price_beside_a_price_point_is_kept(chat: Chat, joint: str) -> None:
     chat.says("Mei", f"12 pencils 0.47{joint}price point for pens 9 cents")

@@ -96,7 +96,7 @@ def test_history_tells_without_price_point(chat: Chat) -> None:
     # 160/8 is 20 cents: 32/8 is 4, a fifth of it
     [post] = chat.says("Mei", "8 glue sticks 0.32")
 
-    assert post.text == "4¢ for one glue stick? Glue sticks are usually 20¢. Is that right?"
+    assert post.text == "4¢ for one glue stick? They are usually 20¢. Is that right?"
 
 
 def test_unlikely_purchase_is_asked_about(chat: Chat) -> None:

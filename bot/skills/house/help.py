@@ -27,6 +27,8 @@ FORMS = (
             "how to use|write|tell",
             "commands|instructions",
             "what all can|do you|u",
+            "what else can|do you|u",
+            "what are you|u able",
             "what|which * can|could|should|do i|we * ask|say|tell|type|write you|u|it|clerk|the",
             "what do i|we say|type|write to",
             "list what you|u",
@@ -47,6 +49,8 @@ FORMS = (
             "how * speaks|speak|talks with|to",
         ),
         never=(
+            "the|no|any|your|ur|much|of|some help",
+            "help yesterday|today|tomorrow|last",
             "help me|us|him|her|with|carry|move|load|unload|out|pack",
             "can|could|someone|anyone help",
             "who|anyone * help",

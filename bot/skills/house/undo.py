@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from bot.reading.form import Form, Need
+from collections.abc import Sequence
+
+from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
+from bot.reading.words import lexicon
 from bot.skills.answering import Answer, Desk
 from bot.skills.house import wording
-from bot.skills.house.bare import Bare, bare
+from bot.skills.house.bare import Bare
 from bot.storage.entries import entry, last_entry, undo
 
 _AWAY = (
@@ -15,11 +18,28 @@ _AWAY = (
 )
 _LAST = "last|that|it|this|mine|my|entry|one|what|wrong|mistake"
 
+_POINTS = frozenset("that the my this ur your his her these those".split())
+_LAST_WORDS = frozenset([*_LAST.split("|"), "entries", "price", "prices", "message", "please", "pls", "first", "two"])
+
+
+def _take_back(heard: Heard) -> Sequence[Bare]:
+    """One reading, unless the words name another thing to take away: "delete that photo"."""
+    away = set(_AWAY.split("|")) | {"undo"}
+    marked = heard.marked
+    for index in range(heard.reach[0], heard.reach[1] - 2):
+        if marked.text_at(index) in away and marked.text_at(index + 1) in _POINTS:
+            thing = marked.text_at(index + 2)
+            plain = thing in lexicon()["filler"] and marked.text_at(index) != "undo"
+            if thing.isalpha() and thing not in _LAST_WORDS and not plain:
+                return []
+    return [Bare()]
+
+
 FORMS = (
     Form(
         "undo",
         "take it back",
-        bare,
+        _take_back,
         cues=(
             "undo",
             "take|pull that|it|this|them|those * back|off|out|away",
@@ -29,7 +49,8 @@ FORMS = (
             _AWAY + " * last|entry|mine",
             _AWAY + " that|tht|it|this|mine|what",
             "cross out that|it|the|my",
-            "never|nvm mind * last|that|one",
+            "never mind * last|that|one",
+            "nvm that|last|the",
             "ignore|disregard|forget that|my|the|what * price|entry|one|message|put|said|sent|last",
             "forget what i",
             "get rid of it|that|the|my|this",
@@ -47,9 +68,9 @@ FORMS = (
         strange=1,
         never=(
             "button",
-            "undo the|ur|your|his|her",
             "wish i|we",
             "need an|a undo",
+            "that|it|them|this|those back to|at|in|with|for",
             "cant|could|could undo",
             "can|could someone|somebody|you|anyone * take|drop",
             _AWAY + " * off|at|by|round|in",
@@ -58,16 +79,16 @@ FORMS = (
     Form(
         "undo",
         "take that back, with a reason",
-        bare,
+        _take_back,
         cues=("^" + _AWAY + " that|it|the|my|out", "ctrl + z", "^undo", "^forget what i"),
         lacks=frozenset((Need.AMOUNT, Need.ITEM)),
-        never=("undo the|ur|your|my|his|her", _AWAY + " * off|at|by|round|in", _AWAY + " the * that|which|and"),
+        never=(_AWAY + " * off|at|by|round|in", _AWAY + " the * that|which|and"),
         strange=4,
     ),
     Form(
         "undo",
         "please undo",
-        bare,
+        _take_back,
         cues=("please|pls|plz|so|, undo", "undo please|pls|that|it"),
         never=("wish i|we", "could undo"),
         strange=9,

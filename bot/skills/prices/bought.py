@@ -104,6 +104,7 @@ FORMS = (
         _bought,
         cues=_BUY,
         needs=frozenset((Need.AMOUNT, Need.THING)),
+        offers=True,
         never=(
             *MONEY_TALK,
             "they|theyre|have|theyve got",

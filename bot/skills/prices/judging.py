@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from bot.reading.offers import Choice, Offer
@@ -45,8 +46,11 @@ def verdict_on(sighting: Sighting, desk: Desk) -> Verdict:
 
 def facts(verdict: Verdict, desk: Desk, kept: str = "") -> list[str]:
     """The lines under a verdict: what is kept and remembered, remarks, how to set a price point."""
+    past = wording.history_line(verdict, desk.settings, desk.today)
+    if kept and past == wording.NO_HISTORY:
+        past = wording.FIRST_OF_ALL
     lines = [
-        " ".join(filter(None, (kept, wording.history_line(verdict, desk.settings, desk.today)))),
+        " ".join(filter(None, (kept, past))),
         wording.note_line(notes(desk.books, verdict.sighting.item)),
         wording.how_to_judge(verdict),
     ]
@@ -79,15 +83,21 @@ def doubt(verdict: Verdict, says: str, desk: Desk, frame: tuple[str, str] = ("",
 def _usually(verdict: Verdict, desk: Desk) -> str:
     usual = verdict.history.usual
     if usual:
-        return f"usually {unit_price(usual.price, desk.settings)}"
+        return f"They are usually {unit_price(usual.price, desk.settings)}"
     if verdict.rests_on_price_point:
-        return wording.point_words(verdict.price_point, desk.settings)
+        return f"Ours is: {wording.point_words(verdict.price_point, desk.settings)}"
     lowest = verdict.history.lowest
-    return f"{unit_price(lowest.unit_price, desk.settings)} so far" if lowest else "new to me"
+    return f"So far they were {unit_price(lowest.unit_price, desk.settings)}" if lowest else "They are new to me"
 
 
 def said_again(offer: Offer, currency: Currency) -> str:
     """An offer as a message that reads as the same offer."""
+    if offer.regular is not None and offer.price.denominator != 1:
+        several = offer.price.denominator
+        whole = replace(
+            offer, count=offer.count * several, price=offer.price * several, regular=offer.regular * several
+        )
+        return said_again(whole, currency)
     price = currency.plain(offer.price)
     if offer.regular is not None:
         price = f"was {currency.plain(offer.regular)} now {price}"

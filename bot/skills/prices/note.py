@@ -30,10 +30,10 @@ class Remark:
 
 
 def _note(heard: Heard) -> Sequence[Remark]:
-    text = heard.marked.said(*heard.reach).strip(" ,.:")
+    text = heard.marked.said(*heard.reach).strip(" ,.:-")
     for opener in ("note:", "note that", "note,", "note"):
         if text.lower().startswith(opener):
-            text = text[len(opener) :].strip(" ,:")
+            text = text[len(opener) :].strip(" ,:-")
             break
     items = items_said(heard)
     unknown = unknown_item(heard.marked, heard.reach)

@@ -30,9 +30,10 @@ FORMS = (
             "they|there also have|has|sell|got",
         ),
         needs=_OFFER,
+        offers=True,
         never=MONEY_TALK,
     ),
-    Form("price", "an item and what it costs", _price, needs=_OFFER, never=MONEY_TALK),
+    Form("price", "an item and what it costs", _price, needs=_OFFER, never=MONEY_TALK, offers=True),
 )
 TEACH = (
     ("12 pencils 0.47 at corner store", "kept and judged"),

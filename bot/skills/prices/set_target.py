@@ -10,14 +10,17 @@ from bot.reading.amounts import Amount, Role
 from bot.reading.each import Each, Per
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
-from bot.reading.offers import Unclear
+from bot.reading.offers import Choice, Unclear
 from bot.reading.packs import Loose, Multi
+from bot.reading.pricing import minus_said
 from bot.reading.sentences import Sentence, statements_of
 from bot.reading.spans import Marked
-from bot.skills.answering import Answer, Desk, NewPricePoint
+from bot.reading.strangers import item_words, unknown_item
+from bot.skills.answering import Answer, Ask, Desk, NewPricePoint
 from bot.skills.prices import wording
 from bot.skills.prices.about_item import items_said
 from bot.skills.prices.judging import price_point
+from bot.skills.prices.judging import unknown_item as ask_about
 from core.counts import Quantity
 from core.items import PricePoint
 from core.money import Currency, TooLargeError
@@ -48,10 +51,12 @@ def _set_target(heard: Heard) -> Sequence[SetTarget | Unclear]:
 
 
 def _one(heard: Heard) -> SetTarget | Unclear:
-    items = items_said(heard)
+    items = items_said(heard) or _new_item(heard)
     example = "price point for pens 9 cents, 12 at most"
     if len(items) != 1:
         return Unclear(f"Which item is that price point for? Try: {example}")
+    if minus_said(heard.marked, heard.reach):
+        return Unclear(f"A minus sign makes no price point. Try: {example}")
     amounts = list(heard.marked.each(Amount, *heard.reach))
     numbers = [span.value.units for span in heard.marked.each(Loose, *heard.reach)]
     try:
@@ -65,6 +70,32 @@ def _one(heard: Heard) -> SetTarget | Unclear:
     if point.target and point.limit and point.limit < point.target:
         return Unclear(f"The most to pay is less than the price point itself. Try: {example}")
     return SetTarget(items[0], point)
+
+
+def _new_item(heard: Heard) -> list[str]:
+    """An unknown item, where a price point is plainly set for it."""
+    unknown = unknown_item(heard.marked, heard.reach)
+    if unknown is None or heard.marked.text_at(unknown[0] - 1) not in ("for", "on", "of", "the"):
+        return []
+    said = {heard.marked.text_at(index) for index in range(*heard.reach)}
+    return [item_words(heard.marked, unknown)] if said & _POINT_WORDS else []
+
+
+_POINT_WORDS = frozenset(("point", "pt", "points", "target", "targets"))
+
+
+def _bare(heard: Heard) -> Sequence[SetTarget | Unclear]:
+    """The question about a price point without point or sign: "price point for pens 9"."""
+    numbers = [span.value.units for span in heard.marked.each(Loose, *heard.reach)]
+    items = items_said(heard)
+    if len(numbers) != 1 or len(items) != 1:
+        return []
+    if numbers[0] <= 0:
+        return [Unclear("A price point must be more than nothing. Try: price point for pens 9 cents, 12 at most")]
+    currency = heard.marked.settings.currency
+    shown = dict.fromkeys((currency.plain(numbers[0]), currency.plain(numbers[0] * 10**currency.digits)))
+    choices = tuple(Choice(value, f"price point for {items[0]} {value}") for value in shown)
+    return [Unclear(f"{numbers[0]}: is that {' or '.join(shown)}?", choices, f"price point for {items[0]} {{}}")]
 
 
 def _point(marked: Marked, reach: tuple[int, int], amounts: list[Amount], numbers: list[int]) -> PricePoint | None:
@@ -122,6 +153,8 @@ FORMS = (
             "never go|pay|more|over",
             "from now on we|lets|well pay",
             "we pay",
+            "^dont|never go|pay|spend",
+            "limit|max|most|maximum for|on",
             "we|well|weve will|to|ll pay|give",
             "well pay",
             "have a target|price",
@@ -129,7 +162,7 @@ FORMS = (
             "from now on",
             "new target|price|limit|max",
         ),
-        needs=frozenset((Need.AMOUNT, Need.ITEM)),
+        needs=frozenset((Need.AMOUNT, Need.THING)),
         never=(
             "is|are * good|ok|worth",
             "would|should|do|does i|we",
@@ -137,6 +170,16 @@ FORMS = (
             "beat|beats",
         ),
         strange=4,
+    ),
+    Form(
+        "set_target",
+        "a price point as a bare number",
+        _bare,
+        cues=("price point|pt for|on|of",),
+        needs=frozenset((Need.ITEM, Need.COUNT)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=("what|whats|wat|how|which|is|remind|do|did",),
+        strange=1,
     ),
     Form(
         "set_target",
@@ -163,8 +206,17 @@ FORMS = (
 TEACH = (("price point for pens 9 cents, 12 at most", "what pens are judged by"),)
 
 
-def answer(slots: SetTarget, desk: Desk) -> Answer:
+def _said_again(slots: SetTarget, desk: Desk) -> str:
+    plain = desk.settings.currency.plain
+    target = "" if slots.point.target is None else f" {plain(slots.point.target)}"
+    limit = "" if slots.point.limit is None else f", at most {plain(slots.point.limit)}"
+    return f"price point for {slots.item}{target}{limit}"
+
+
+def answer(slots: SetTarget, desk: Desk) -> Answer | Ask:
     """Keep the price point; a part that was not said stays, if it still fits."""
+    if ask := ask_about(slots.item, _said_again(slots, desk), desk):
+        return ask
     before = price_point(desk, slots.item)
     target = slots.point.target if slots.point.target is not None else before.target
     limit = slots.point.limit if slots.point.limit is not None else before.limit

@@ -13,6 +13,8 @@ from core.items import Note, PricePoint
 from core.money import Rounding
 from core.prices import Band, Purchase, Sighting, Standing, Verdict, dearest_packs
 
+NO_HISTORY = "No price in the books yet."
+FIRST_OF_ALL = "The first price in the books."
 _SHELF_PACKS = (10, 12, 24)
 
 
@@ -82,7 +84,7 @@ def history_line(verdict: Verdict, settings: Settings, today: date) -> str:
     """What is remembered: the lowest ever and lately, the usual price and what it rests on."""
     history = verdict.history
     if history.lowest is None:
-        return "The first price in the books." if verdict.rests_on_price_point else ""
+        return NO_HISTORY if verdict.rests_on_price_point else ""
     parts = [f"Lowest before {_lowest(verdict, history.lowest, settings, today)}"]
     recent = history.lowest_recent
     if recent and recent != history.lowest:
@@ -158,7 +160,7 @@ def bought_line(verdict: Verdict, settings: Settings) -> str:
 def is_it_right(sighting: Sighting, usual: str, settings: Settings) -> str:
     """The question about a price that is four or more times off."""
     unit = unit_price(sighting.regular_unit_price, settings)
-    return f"{unit} for one {sighting.item}? {capital(plural(sighting.item))} are {usual}. Is that right?"
+    return f"{unit} for one {sighting.item}? {usual}. Is that right?"
 
 
 def no_such_item(word: str) -> str:
