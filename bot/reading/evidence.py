@@ -55,8 +55,8 @@ def fault(marked: Marked, form: Form, reach: Reach) -> str | None:
         return "a word of it is missing"
     for need in form.needs:
         referred = need is Need.ITEM and one_item(marked) is not None
-        bare = form.offers and need is Need.AMOUNT and bare_priced(marked, reach)
-        if not (form.spreads or referred or bare or has(marked, need, reach)):
+        later = form.offers and need is Need.AMOUNT and _worth_asking(marked, reach)
+        if not (form.spreads or referred or later or has(marked, need, reach)):
             return f"no {need.name.lower()}"
     return next((f"has {lack.name.lower()}" for lack in form.lacks if has(marked, lack, reach)), None)
 
@@ -99,8 +99,10 @@ def offer_fault(marked: Marked, form: Form, reach: Reach, said: list[Hit]) -> st
 
 def _misses_only_a_price(marked: Marked, reach: Reach, strange: int) -> bool:
     """True for a plain report without its price, or with a number that may be one: it is worth a question."""
-    if strange:
-        return False
+    return not strange and _worth_asking(marked, reach)
+
+
+def _worth_asking(marked: Marked, reach: Reach) -> bool:
     if bare_priced(marked, reach):
         return True
     told = told_count(marked, reach) or marked_down(marked, reach)

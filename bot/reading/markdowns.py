@@ -7,7 +7,6 @@ from fractions import Fraction
 
 from bot.reading.numbers import NUMBER_WORDS, fraction_at, number_at
 from bot.reading.spans import Marked
-from bot.reading.words import Sort
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,15 +135,19 @@ def _reward(marked: Marked, index: int) -> tuple[Fraction, int]:
 
 
 def _some_for_less(marked: Marked, index: int) -> tuple[BuyGet, int] | None:
-    """3 for 2, 2 for 1: whole numbers, the second one less or half, no sign of money after them."""
-    if not (marked.is_sort(index, Sort.NUMBER) and marked.word(index + 1) == "for"):
+    """3 for 2, two for one: whole numbers, the second one less, no sign of money after them."""
+    take = number_at(marked, index)
+    if take is None or take[0].whole is None or take[0].decimals or marked.word(take[1]) != "for":
         return None
-    if not marked.is_sort(index + 2, Sort.NUMBER):
+    pay = number_at(marked, take[1] + 1)
+    if pay is None or pay[0].whole is None or pay[0].decimals or pay[0].whole < 1:
         return None
-    take, pay = marked.word(index), marked.word(index + 2)
-    if not (take.isdigit() and pay.isdigit() and int(take) == int(pay) + 1 and int(pay) > 0):
+    if take[0].whole != pay[0].whole + 1 or marked.glued(pay[1]) or marked.word(pay[1]) in _MONEY_AFTER:
         return None
-    if marked.glued(index + 3) or marked.word(index + 3) in _MONEY_AFTER:
+    return BuyGet(pay[0].whole, 1, Fraction(1), pay[0].whole == 1), pay[1]
+
+
+_MONEY_AFTER:
         return None
     return BuyGet(int(pay), int(take) - int(pay), Fraction(1), int(take) == 2), index + 3
 
