@@ -147,9 +147,4 @@ def _some_for_less(marked: Marked, index: int) -> tuple[BuyGet, int] | None:
     return BuyGet(pay[0].whole, 1, Fraction(1), pay[0].whole == 1), pay[1]
 
 
-_MONEY_AFTER:
-        return None
-    return BuyGet(int(pay), int(take) - int(pay), Fraction(1), int(take) == 2), index + 3
-
-
 _MONEY_AFTER = frozenset("dollars dollar bucks buck cents cent pounds pound quid pence euros euro p c".split())
