@@ -21,7 +21,6 @@ class Quantity:
 
     packs: int
     pack_size: int | None = 1
-    packed: bool = False
 
     @property
     def units(self) -> int | None:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from fractions import Fraction
+from itertools import accumulate
 
 from dateutil.relativedelta import relativedelta
 
@@ -91,19 +93,28 @@ def since(day: date, months: int) -> date:
     return day - relativedelta(months=months)
 
 
-def median(prices: Sequence[Fraction]) -> Fraction:
-    """The ordinary median, exact: the mean of the two middle values for an even number."""
-    ordered = sorted(prices)
-    middle = len(ordered) // 2
-    return ordered[middle] if len(ordered) % 2 else (ordered[middle - 1] + ordered[middle]) / 2
+@dataclass(frozen=True, slots=True)
+class PriceSeen:
+    """What ``count`` units cost, in minor units, and how many sightings said so."""
+
+    price: int
+    count: int
+    times: int = 1
 
 
-def usual_of(sightings: Sequence[Sighting]) -> Usual | None:
-    """The usual price of sightings already chosen by age and markdown; None without any."""
-    if not sightings:
+def usual_of(seen: Sequence[PriceSeen], newest: date) -> Usual | None:
+    """The usual price of sightings already chosen by age and markdown: their ordinary median, exact.
+
+    47/12, 5 and 6 have 5; of an even number it is the mean of the two middle ones. None without any.
+    """
+    if not seen:
         return None
-    prices = [sighting.unit_price for sighting in sightings]
-    return Usual(median(prices), min(prices), max(prices), len(prices), max(sighting.seen_on for sighting in sightings))
+    # A double keeps the order: in our range two different ratios are two different doubles.
+    ordered = sorted(seen, key=lambda one: one.price / one.count)
+    upto = list(accumulate(one.times for one in ordered))
+    middle = (bisect_left(upto, (upto[-1] + 1) // 2), bisect_left(upto, upto[-1] // 2 + 1))
+    low, below, above, high = (Fraction(ordered[at].price, ordered[at].count) for at in (0, *middle, -1))
+    return Usual((below + above) / 2, low, high, upto[-1], newest)
 
 
 class Band(StrEnum):

@@ -10,7 +10,7 @@ from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from bot.reading.spans import Marked
-from bot.reading.words import COMMON_ENGLISH, Sort, fold, frequency, lexicon, singular, tokens_of
+from bot.reading.words import COMMON_ENGLISH, Sort, frequency, lexicon, singular, tokens_of
 from core.group import Group
 
 
@@ -204,8 +204,3 @@ def nearest(word: str, names: Names, common: int = COMMON_ENGLISH) -> tuple[str,
         return ()
     least = min(distance for distance, _ in close)
     return tuple(sorted(hit for distance, hit in close if distance == least))
-
-
-def same_word(one: str, other: str) -> bool:
-    """True where two words are the same but for case, accents and plural."""
-    return singular(fold(one)) == singular(fold(other))

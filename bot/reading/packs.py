@@ -84,8 +84,8 @@ def _packs_times(marked: Marked, index: int) -> tuple[Quantity, int] | None:
         return None
     end = second[1]
     if is_container(marked.word(end)) or marked.word(end) in _COUNTS:
-        return Quantity(first[0], second[0], True), end + 1
-    return (Quantity(first[0], second[0], True), end) if crossed else None
+        return Quantity(first[0], second[0]), end + 1
+    return (Quantity(first[0], second[0]), end) if crossed else None
 
 
 def _packs_of(marked: Marked, index: int) -> tuple[Quantity, int] | None:
@@ -97,13 +97,13 @@ def _packs_of(marked: Marked, index: int) -> tuple[Quantity, int] | None:
     if marked.word(at) in ("of", "with", "x"):
         size = _count(marked, at + 1)
         if size:
-            return Quantity(first[0], size[0], True), _past_count_word(marked, size[1])
+            return Quantity(first[0], size[0]), _past_count_word(marked, size[1])
     if word == singular(word) and first[0] > 1:
         return None
     size = _count(marked, at)
     if size and marked.word(size[1]) in _COUNTS:
-        return Quantity(first[0], size[0], True), size[1] + 1
-    return Quantity(first[0], None, True), at
+        return Quantity(first[0], size[0]), size[1] + 1
+    return Quantity(first[0], None), at
 
 
 def _past_count_word(marked: Marked, index: int) -> int:
@@ -122,7 +122,7 @@ def _in_a_pack(marked: Marked, index: int) -> tuple[Quantity, int] | None:
         at += 1
     else:
         return None
-    return (Quantity(1, size[0], True), at + 1) if is_container(marked.word(at)) else None
+    return (Quantity(1, size[0]), at + 1) if is_container(marked.word(at)) else None
 
 
 def _pack_of(marked: Marked, index: int) -> tuple[Quantity, int] | None:
@@ -134,16 +134,16 @@ def _pack_of(marked: Marked, index: int) -> tuple[Quantity, int] | None:
     if marked.word(at + 1) in ("of", "with"):
         size = _count(marked, at + 2)
         if size:
-            return Quantity(1, size[0], True), _past_count_word(marked, size[1])
+            return Quantity(1, size[0]), _past_count_word(marked, size[1])
         if at > index or word == singular(word):
-            return Quantity(1, None, True), at + 2
+            return Quantity(1, None), at + 2
     return None
 
 
 def _sized_pack(marked: Marked, index: int) -> tuple[Quantity, int] | None:
     """24ct, 12 pk, 12-pack, twin pack."""
     if marked.word(index) in _NUMBERED_PACKS and is_container(marked.word(index + 1)):
-        return Quantity(1, _NUMBERED_PACKS[marked.word(index)], True), index + 2
+        return Quantity(1, _NUMBERED_PACKS[marked.word(index)]), index + 2
     size = _count(marked, index)
     if size is None or (size[0] == 1 and is_container(marked.word(size[1]))):
         return None
@@ -153,7 +153,7 @@ def _sized_pack(marked: Marked, index: int) -> tuple[Quantity, int] | None:
         or (unit == "s" and marked.glued(size[1]))
         or (is_container(unit) and (unit == singular(unit) or marked.glued(size[1])))
     ):
-        return Quantity(1, size[0], True), size[1] + 1
+        return Quantity(1, size[0]), size[1] + 1
     return None
 
 

@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
-from fractions import Fraction
-from itertools import accumulate
 from typing import Any
 
 from sqlalchemy import (
@@ -35,12 +31,19 @@ from bot.storage.group import add_store
 from bot.storage.tables import Number, entries, items, members, purchases, sightings, stores
 from bot.storage.tables import notes as remarks
 from core.items import Note
-from core.prices import RECENT_LOW_MONTHS, USUAL_MONTHS, History, Purchase, Sighting, Usual, since
+from core.prices import (
+    RECENT_LOW_MONTHS,
+    USUAL_MONTHS,
+    History,
+    PriceSeen,
+    Purchase,
+    Sighting,
+    since,
+    usual_of,
+)
 
 _GROUP = bindparam("in_group", type_=Number)
 _ITEM = bindparam("of_item", type_=Text)
-
-
 _STORE = bindparam("at_store", type_=Text)
 _UNDER_ENTRY = items.join(entries, entries.c.group_id == items.c.group_id)
 _AT_STORE = _UNDER_ENTRY.outerjoin(stores, (stores.c.group_id == items.c.group_id) & (stores.c.name == _STORE))
@@ -132,35 +135,16 @@ def history(books: Books, item: str, on: date) -> History:
     recent = since(on, RECENT_LOW_MONTHS)
     values = {"since": recent, "since_month": _month(recent), "usual_since": since(on, USUAL_MONTHS)}
     picked: dict[str, Sighting] = {}
-    usual: list[_Seen] = []
+    usual: list[PriceSeen] = []
+    newest = on
     for part, *row in _rows(books, histories.HISTORY, item, values):
         if part == histories.USUAL:
             _, count, price, newest, _, times, _, _ = row
-            usual.append(_Seen(price, count, newest, times))
+            usual.append(PriceSeen(price, count, times))
         else:
             picked[part] = Sighting(*row)
     lowest, recently, latest = map(picked.get, (histories.LOWEST, histories.RECENT, histories.LATEST))
-    return History(lowest, recently, _usual(usual), latest)
-
-
-@dataclass(frozen=True, slots=True)
-class _Seen:
-    price: int
-    count: int
-    newest: date
-    times: int
-
-
-def _usual(seen: list[_Seen]) -> Usual | None:
-    if not seen:
-        return None
-    seen.sort(key=lambda one: one.price / one.count)  # exact enough for order: see unit_price in tables.py
-    upto = list(accumulate(one.times for one in seen))
-    low, below, above, high = (
-        Fraction(seen[place].price, seen[place].count)
-        for place in (0, bisect_left(upto, (upto[-1] + 1) // 2), bisect_left(upto, upto[-1] // 2 + 1), -1)
-    )
-    return Usual((below + above) / 2, low, high, upto[-1], seen[0].newest)
+    return History(lowest, recently, usual_of(usual, newest), latest)
 
 
 def notes(books: Books, item: str) -> list[Note]:

@@ -18,9 +18,6 @@ EXAMPLE = "12 pencils 0.47 at corner store"
 
 QUIT = "quit"
 
-Clock = Callable[[], datetime]
-"""Tells this moment, with a zone."""
-
 
 class Console:
     """Hears typed lines until ``quit`` or their end."""

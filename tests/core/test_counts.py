@@ -16,7 +16,7 @@ def test_loose_units_are_packs_of_one() -> None:
 
 
 def test_packs_of_unknown_size_stay_unknown() -> None:
-    assert Quantity(2, None, packed=True).units is None
+    assert Quantity(2, None).units is None
 
 
 @pytest.mark.parametrize("units", [1, 12, MAX_UNITS])

@@ -14,6 +14,7 @@ from core.items import PricePoint
 from core.prices import (
     Band,
     History,
+    PriceSeen,
     Purchase,
     Sighting,
     Standing,
@@ -21,7 +22,6 @@ from core.prices import (
     dearest_packs,
     implausible,
     judge,
-    median,
     since,
     usual_of,
 )
@@ -39,7 +39,9 @@ def pencils(count: int, price: int, regular: int | None = None, on: date = TODAY
 def history(*sightings: Sighting) -> History:
     """A history in which all that was seen is recent and nothing was marked down."""
     lowest = min(sightings, key=lambda seen: seen.unit_price)
-    return History(lowest, lowest, usual_of(sightings), sightings[-1])
+    return History(
+        lowest, lowest, usual_of([PriceSeen(seen.price, seen.count) for seen in sightings], TODAY), sightings[-1]
+    )
 
 
 def test_unit_price_is_an_exact_ratio() -> None:
@@ -57,14 +59,17 @@ def test_regular_unit_price_precedes_the_markdown() -> None:
     [([3], "3"), ([9, 1, 4], "4"), ([4, 5], "9/2"), ([1, 10, 2, 3], "5/2")],
 )
 def test_median_is_the_middle_one(prices: Sequence[int], middle: str) -> None:
-    assert median([Fraction(price) for price in prices]) == Fraction(middle)
+    usual = usual_of([PriceSeen(price, 1) for price in prices], TODAY)
+
+    assert usual is not None
+    assert usual.price == Fraction(middle)
 
 
 def test_usual_price_tells_what_it_rests_on() -> None:
-    seen = [pencils(10, 40, on=date(2026, 5, 1)), pencils(10, 50, on=date(2026, 7, 1)), pencils(10, 90)]
+    seen = [PriceSeen(40, 10), PriceSeen(50, 10, times=2), PriceSeen(90, 10)]
 
-    assert usual_of(seen) == Usual(Fraction(5), Fraction(4), Fraction(9), 3, TODAY)
-    assert usual_of([]) is None
+    assert usual_of(seen, TODAY) == Usual(Fraction(5), Fraction(4), Fraction(9), 4, TODAY)
+    assert usual_of([], TODAY) is None
 
 
 @pytest.mark.parametrize(

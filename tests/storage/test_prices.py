@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import statistics
 from collections.abc import Callable, Iterator
 from datetime import UTC, date, datetime, timedelta
 from fractions import Fraction
@@ -24,7 +25,6 @@ from core.prices import (
     Sighting,
     Usual,
     since,
-    usual_of,
 )
 
 AT = datetime(2026, 8, 3, 10, 15, tzinfo=UTC)
@@ -233,7 +233,15 @@ def by_hand(sightings: list[Sighting], on: date) -> History:
     own = newest_first([sighting for sighting in sightings if sighting.item == "pencil"])
     recent = [sighting for sighting in own if sighting.seen_on >= since(on, RECENT_LOW_MONTHS)]
     usual = [one for one in own if one.regular is None and one.seen_on >= since(on, USUAL_MONTHS)]
-    return History(lowest(own), lowest(recent), usual_of(usual[:USUAL_SIGHTINGS]), own[0] if own else None)
+    return History(lowest(own), lowest(recent), usual_by_hand(usual[:USUAL_SIGHTINGS]), own[0] if own else None)
+
+
+def usual_by_hand(sightings: list[Sighting]) -> Usual | None:
+    if not sightings:
+        return None
+    units = [sighting.unit_price for sighting in sightings]
+    newest = max(sighting.seen_on for sighting in sightings)
+    return Usual(statistics.median(units), min(units), max(units), len(units), newest)
 
 
 def newest_first(sightings: list[Sighting]) -> list[Sighting]:

@@ -7,10 +7,11 @@ from bot.reading.kind import Kind
 from bot.skills.answering import Answer, Desk
 from bot.skills.prices import wording
 from bot.skills.prices.about_item import AboutItem, about_item
-from bot.storage.prices import monthly_lows
+from bot.storage.prices import monthly_lows, recent
 from core.prices import RECENT_LOW_MONTHS, since
 
 _MOST_MONTHS = 12
+_MOST_NEWEST = 3
 _MOVES = (
     "changed|change|moved|move|moves|risen|rising|rise|fallen|falling|fall|dropped|drop|jumped|jump|climbed|climbing|gone|went"
     "|been|trending|doing|creeping|come|came|crept"
@@ -85,7 +86,8 @@ def answer(slots: AboutItem, desk: Desk) -> Answer:
     if desk.group.item(slots.item) is None:
         return Answer(wording.nothing_known(slots.item))
     lows = monthly_lows(desk.books, slots.item, since(desk.today, RECENT_LOW_MONTHS))
-    return Answer(wording.history_answer(slots.item, lows[-_MOST_MONTHS:], desk.settings))
+    newest = recent(desk.books, slots.item, _MOST_NEWEST)
+    return Answer(wording.history_answer(slots.item, lows[-_MOST_MONTHS:], newest, (desk.settings, desk.today)))
 
 
 KIND = Kind("ask_history", FORMS, answer, TEACH)

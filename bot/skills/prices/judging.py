@@ -9,7 +9,6 @@ from bot.reading.offers import Choice, Offer
 from bot.skills.answering import Ask, Desk
 from bot.skills.prices import wording
 from bot.storage.prices import history, notes
-from bot.wording.amounts import unit_price
 from core.items import PricePoint
 from core.money import Currency
 from core.prices import Sighting, Verdict, implausible, judge
@@ -61,7 +60,7 @@ def unknown_item(word: str, says: str, desk: Desk) -> Ask | None:
     """The question about an item that the group has no name for; None for a known one."""
     if desk.group.item(word):
         return None
-    return Ask(wording.no_such_item(word), (Choice("New item", says),), None, word)
+    return Ask(wording.no_such_item(word), (Choice(wording.NEW_ITEM, says),), None, word)
 
 
 def doubt(verdict: Verdict, says: str, desk: Desk, frame: tuple[str, str] = ("", "")) -> Ask | None:
@@ -69,25 +68,14 @@ def doubt(verdict: Verdict, says: str, desk: Desk, frame: tuple[str, str] = ("",
     sighting = verdict.sighting
     if desk.sure or not implausible(sighting, verdict.price_point, verdict.history):
         return None
-    choices = [Choice("Keep it", says, sure=True)]
+    choices = [Choice(wording.KEEP_IT, says, sure=True)]
     if sighting.count == 1 and sighting.regular is None:
         total = desk.settings.currency.plain(sighting.price)
         tail = says.split(total, 1)[1] if total in says else ""
         choices += [
-            Choice(f"It was for {size}", f"{frame[0]}{size} {sighting.item} {total}{tail}") for size in _PACK_SIZES
+            Choice(wording.it_was_for(size), f"{frame[0]}{size} {sighting.item} {total}{tail}") for size in _PACK_SIZES
         ]
-    question = wording.is_it_right(sighting, _usually(verdict, desk), desk.settings)
-    return Ask(question, tuple(choices))
-
-
-def _usually(verdict: Verdict, desk: Desk) -> str:
-    usual = verdict.history.usual
-    if usual:
-        return f"They are usually {unit_price(usual.price, desk.settings)}"
-    if verdict.rests_on_price_point:
-        return f"Ours is: {wording.point_words(verdict.price_point, desk.settings)}"
-    lowest = verdict.history.lowest
-    return f"So far they were {unit_price(lowest.unit_price, desk.settings)}" if lowest else "They are new to me"
+    return Ask(wording.is_it_right(verdict, desk.settings), tuple(choices))
 
 
 def said_again(offer: Offer, currency: Currency) -> str:

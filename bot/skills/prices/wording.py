@@ -13,6 +13,8 @@ from core.items import Note, PricePoint
 from core.money import Rounding
 from core.prices import Band, Purchase, Sighting, Standing, Verdict, dearest_packs
 
+KEEP_IT = "Keep it"
+NEW_ITEM = "New item"
 NO_HISTORY = "No price in the books yet."
 FIRST_OF_ALL = "The first price in the books."
 _SHELF_PACKS = (10, 12, 24)
@@ -157,10 +159,24 @@ def bought_line(verdict: Verdict, settings: Settings) -> str:
     return f"{unit} each: {judged} ({point_words(verdict.price_point, settings)})."
 
 
-def is_it_right(sighting: Sighting, usual: str, settings: Settings) -> str:
+def is_it_right(verdict: Verdict, settings: Settings) -> str:
     """The question about a price that is four or more times off."""
-    unit = unit_price(sighting.regular_unit_price, settings)
-    return f"{unit} for one {sighting.item}? {usual}. Is that right?"
+    unit = unit_price(verdict.sighting.regular_unit_price, settings)
+    return f"{unit} for one {verdict.sighting.item}? {_expected(verdict, settings)} Is that right?"
+
+
+def _expected(verdict: Verdict, settings: Settings) -> str:
+    history = verdict.history
+    if history.usual:
+        return f"They are usually {unit_price(history.usual.price, settings)}."
+    if verdict.rests_on_price_point:
+        return f"Ours is: {point_words(verdict.price_point, settings)}."
+    return f"So far they were {unit_price(history.lowest.unit_price, settings)}." if history.lowest else ""
+
+
+def it_was_for(count: int) -> str:
+    """The label of a choice: the price was for so many."""
+    return f"It was for {count}"
 
 
 def no_such_item(word: str) -> str:
@@ -207,8 +223,9 @@ def best_answer(item: str, found: list[Sighting], settings: Settings, today: dat
     return "\n".join(lines)
 
 
-def history_answer(item: str, lows: list[Sighting], settings: Settings) -> str:
-    """The lowest price of each month, oldest first."""
+def history_answer(item: str, lows: list[Sighting], newest: list[Sighting], desk_day: tuple[Settings, date]) -> str:
+    """The lowest price of each month, oldest first, and the newest sightings."""
+    settings, today = desk_day
     if not lows:
         return f"{capital(plural(item))}: no prices in the books yet."
     lines = [f"{capital(plural(item))}, lowest of each month:"]
@@ -216,6 +233,8 @@ def history_answer(item: str, lows: list[Sighting], settings: Settings) -> str:
         marked = " marked down" if low.regular is not None else ""
         place = f" {low.store}" if low.store else ""
         lines.append(f"{month(low.seen_on)}: {unit_price(low.unit_price, settings)}{marked}{place}")
+    seen = (_where_when(sighting, settings, today) for sighting in newest)
+    lines.append(f"Newest: {', '.join(seen)}.")
     return "\n".join(lines)
 
 
