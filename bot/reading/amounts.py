@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache, cached_property
@@ -29,11 +29,12 @@ class Role(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """An amount in major units; ``bare`` is a number without point or sign, which may be asked about."""
+    """An amount in major units."""
 
     value: Fraction
     role: Role = Role.PRICE
-    bare: bool = False
+    foreign: str = ""
+    """The sign or word of another currency than the group's, where one was used."""
 
 
 @dataclass(frozen=True)
@@ -49,7 +50,7 @@ class MoneyWords:
     @cached_property
     def starters(self) -> frozenset[str]:
         """The words an amount can begin with."""
-        return self.signs | _OTHER_SIGNS | frozenset(self.slang) | NUMBER_WORDS | self.major
+        return self.signs | _OTHER_SIGNS | _OTHER_WORDS | frozenset(self.slang) | NUMBER_WORDS | self.major
 
 
 _CENTS = frozenset("c cent cents ¢ ct".split()) - {"ct"}
@@ -59,6 +60,8 @@ _DOLLAR_SLANG = {"nickel": 5, "dime": 10, "quarter": 25, "penny": 1, "buck": 100
 """31 U.S.C. 5112(a) for the coins; WordNet 3.0 for the buck."""
 _POUND_SLANG = {"quid": 100, "fiver": 500, "tenner": 1000, "penny": 1}
 _OTHER_SIGNS = frozenset("$ £ € ¥ ₹ ₩".split())
+_OTHER_WORDS = frozenset("usd eur gbp cad aud nzd jpy chf mxn inr euro euros quid pence yen rupees pesos".split())
+"""Words of money; those that are not the group's own are of another currency."""
 
 
 @cache
@@ -95,8 +98,10 @@ def amount_at(marked: Marked, index: int, words: MoneyWords) -> tuple[Amount, in
     word = marked.word(index)
     if not word:
         return None
-    if word in words.signs or word in _OTHER_SIGNS:
+    if word in words.signs:
         return _after_sign(marked, index)
+    if word in _OTHER_SIGNS or word in _OTHER_WORDS:
+        return _foreign(_after_sign(marked, index), word)
     if word in ("a", "one", "half", "the") or word in words.slang or word in words.major:
         slang = _slang(marked, index, words)
         if slang:
@@ -104,7 +109,18 @@ def amount_at(marked: Marked, index: int, words: MoneyWords) -> tuple[Amount, in
     number = number_at(marked, index)
     if number is None or number[0].collective:
         return None
-    return _with_unit(marked, number, words) or _decimal(*number)
+    return _with_unit(marked, number, words) or _with_foreign_unit(marked, number, words) or _decimal(*number)
+
+
+def _foreign(found: tuple[Amount, int] | None, word: str) -> tuple[Amount, int] | None:
+    return (replace(found[0], foreign=word), found[1]) if found else None
+
+
+def _with_foreign_unit(marked: Marked, number: tuple[Number, int], words: MoneyWords) -> tuple[Amount, int] | None:
+    unit, end = marked.word(number[1]), number[1]
+    if unit in words.major or unit in words.signs or not (unit in _OTHER_SIGNS or unit in _OTHER_WORDS):
+        return None
+    return Amount(number[0].value, foreign=unit), end + 1
 
 
 def _after_sign(marked: Marked, index: int) -> tuple[Amount, int] | None:
@@ -272,4 +288,4 @@ def _role_before(marked: Marked, start: int) -> tuple[Role, int] | None:
 
 def _give(marked: Marked, span: Found[Amount], role: Role, reach: tuple[int, int]) -> None:
     marked.unmark(span)
-    marked.mark(*reach, Amount(span.value.value, role))
+    marked.mark(*reach, replace(span.value, role=role))

@@ -156,6 +156,13 @@ class Asking:
         """Said of a price over a million."""
         return Unclear(f"That price is over a million. Try: 12 {self.things} {self.currency.plain(47)}")
 
+    def foreign(self, money: str) -> Unclear:
+        """Said of a price in another currency."""
+        code, plain = self.currency.code, self.currency.plain
+        return Unclear(
+            f"“{money}” is not the money of this group, which counts in {code}. Try: 12 {self.things} {plain(47)}"
+        )
+
     def negative(self) -> Unclear:
         """Said of a count or price with a minus sign."""
         return Unclear(f"A minus sign makes no price or count. Try: 12 {self.things} {self.currency.plain(47)}")

@@ -82,6 +82,8 @@ class Clause:
         beside = self._beside_item(loose)
         if beside is None and multi is None and not packs and len(loose) == 1 and priced(marked, self.reach):
             beside = loose[0]
+        of_packs = {span.start for span in marked.each(Quantity, *self.reach) if span.value.pack_size}
+        beside = beside or next((span for span in loose if span.end in of_packs), None)
         if beside is None and packs:
             beside = next((span for span in loose if not span.value.firm), None)
         bare = [span.value.units for span in loose if span is not beside]

@@ -137,7 +137,8 @@ def _pack_of(marked: Marked, index: int) -> tuple[Quantity, int] | None:
             return Quantity(1, size[0]), _past_count_word(marked, size[1])
         if at > index or word == singular(word):
             return Quantity(1, None), at + 2
-    return None
+    behind = any(span.end == index and span.value.sort is NameSort.ITEM for span in marked.each(Named))
+    return (Quantity(1, None), at + 1) if behind and word in ("pack", "pk", "packet", "pkt", "multipack") else None
 
 
 def _sized_pack(marked: Marked, index: int) -> tuple[Quantity, int] | None:

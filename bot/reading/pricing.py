@@ -47,9 +47,12 @@ def _amounts(asking: Asking) -> Amounts:
     for span in asking.marked.each(Amount, *asking.reach):
         if span.value.value <= 0:
             raise AskError(NO_PRICE)
+        if span.value.foreign:
+            raise AskError(asking.foreign(span.value.foreign))
         by_role[span.value.role].append(span)
     if not (by_role[Role.PRICE] or by_role[Role.NOW] or by_role[Role.WAS]):
-        raise AskError(asking.price())
+        buy_get = next((span.value for span in asking.marked.each(BuyGet, *asking.reach)), None)
+        raise AskError(asking.price_of_one(buy_get) if buy_get else asking.price())
     return by_role
 
 

@@ -69,13 +69,13 @@ def doubt(verdict: Verdict, says: str, desk: Desk, frame: tuple[str, str] = ("",
     if desk.sure or not implausible(sighting, verdict.price_point, verdict.history):
         return None
     choices = [Choice(wording.KEEP_IT, says, sure=True)]
+    hole = None
     if sighting.count == 1 and sighting.regular is None:
         total = desk.settings.currency.plain(sighting.price)
         tail = says.split(total, 1)[1] if total in says else ""
-        choices += [
-            Choice(wording.it_was_for(size), f"{frame[0]}{size} {sighting.item} {total}{tail}") for size in _PACK_SIZES
-        ]
-    return Ask(wording.is_it_right(verdict, desk.settings), tuple(choices))
+        hole = f"{frame[0]}{{}} {sighting.item} {total}{tail}"
+        choices += [Choice(wording.it_was_for(size), hole.replace("{}", str(size))) for size in _PACK_SIZES]
+    return Ask(wording.is_it_right(verdict, desk.settings), tuple(choices), hole)
 
 
 def said_again(offer: Offer, currency: Currency) -> str:

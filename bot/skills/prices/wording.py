@@ -170,7 +170,7 @@ def _expected(verdict: Verdict, settings: Settings) -> str:
     if history.usual:
         return f"They are usually {unit_price(history.usual.price, settings)}."
     if verdict.rests_on_price_point:
-        return f"Ours is: {point_words(verdict.price_point, settings)}."
+        return f"We have it at {point_words(verdict.price_point, settings)}."
     return f"So far they were {unit_price(history.lowest.unit_price, settings)}." if history.lowest else ""
 
 
