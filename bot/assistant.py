@@ -20,7 +20,7 @@ from bot.storage.entries import new_entry
 from bot.storage.group import add_alias, add_item, load_group, member, names_version, set_price_point
 from bot.storage.outbox import origin, queue, take
 from bot.storage.prices import add_note, add_purchase, add_sighting
-from bot.storage.questions import Question, ask, close, newest_open, question
+from bot.storage.questions import Question, ask, close, question
 from core.group import Group
 from core.items import Item, Note
 from core.prices import Purchase, Sighting
@@ -49,6 +49,8 @@ class Assistant:
         self._reader = Reader(FORMS)
         self._known: dict[int, _Known] = {}
         self._founded: set[str] = set()
+        self._awaited: dict[int, int] = {}
+        """By group, the question that a typed word alone answers: the last one asked, while nothing came between."""
 
     def hear(self, incoming: Incoming) -> None:
         """Answer a message or a pressed button; one that arrives twice is taken once.
@@ -62,6 +64,7 @@ class Assistant:
             self._take(incoming)
         except BaseException:
             self._known.clear()  # what it saw may have been rolled back
+            self._awaited.clear()
             raise
 
     def _take(self, incoming: Incoming) -> None:
@@ -86,17 +89,22 @@ class Assistant:
 
     def _listen(self, incoming: Incoming, desk: Desk) -> None:
         source = origin(desk.books, incoming.answers) if incoming.answers else None
-        if source and source.question is not None:
-            waiting = question(desk.books, source.question)
-        else:
-            waiting = newest_open(desk.books, desk.speaker, incoming.at - PATIENCE)
-        if waiting and not waiting.answered:
+        awaited = self._awaited.get(desk.books.group_id)
+        number = source.question if source else awaited
+        waiting = question(desk.books, number) if number is not None else None
+        if waiting and not waiting.answered and (source or self._may_answer(waiting, desk)):
             asked = OpenQuestion.from_json(waiting.payload)
             option = asked.typed(incoming.text, _items_by_name(desk.group))
             if option:
                 self._choose(incoming, desk, waiting, option)
                 return
+        if waiting is None or waiting.by == desk.speaker or "?" in incoming.text:
+            self._awaited.pop(desk.books.group_id, None)
         self._answer(incoming, replace(desk, replied_entry=source.entry if source else None), incoming.text)
+
+    def _may_answer(self, waiting: Question, desk: Desk) -> bool:
+        """Whether a word typed now, by this member, can be meant as the answer."""
+        return waiting.by == desk.speaker and desk.at - waiting.asked_at <= PATIENCE
 
     def _press(self, incoming: Incoming, desk: Desk, action: str) -> None:
         what, *numbers = action.split(":")
@@ -154,6 +162,7 @@ class Assistant:
             self._reply(incoming, desk, Answer(text, offer_take_back=entry or offered), entry)
 
     def _reply(self, incoming: Incoming, desk: Desk, answer: Answer, entry: int | None) -> None:
+        self._awaited.pop(desk.books.group_id, None)
         number = answer.offer_take_back
         buttons = (Button(TAKE_BACK, f"undo:{number}"),) if number else ()
         queue(desk.books, Post(answer.text, buttons, answers=_answered(incoming)), incoming.at, entry=entry)
@@ -167,6 +176,7 @@ class Assistant:
         if options or asking.hole:
             waiting = OpenQuestion(asking.question, desk.at, tuple(options), asking.hole, asking.unknown)
             number = ask(desk.books, desk.speaker, incoming.at, waiting.to_json())
+            self._awaited[desk.books.group_id] = number
         buttons = tuple(Button(option.label, f"pick:{number}:{index}") for index, option in enumerate(options))
         post = Post(asking.question, buttons, answers=_answered(incoming))
         queue(desk.books, post, incoming.at, question=number)

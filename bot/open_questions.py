@@ -18,7 +18,8 @@ _NUMBER_WORDS = (
     "|forty|fifty|sixty|seventy|eighty|ninety|hundred|and|dozen|gross|cents?|pence|dollars?|pounds?"
 )
 _BARE_ANSWER = re.compile(
-    r"[^\w.$£€-]*(?:about|it was|its|it's|for)?\s*"
+    r"[^\w.$£€-]*(?:no\b,?\s*)?(?:about|it was|its|it's|for|there are|there were|there's)?\s*"
+    r"(?:an?\s+)?(?:pack|box|bag|packet)?(?:\s+of)?\s*"
     rf"(?P<value>[$£€]?\s?[\d.][\d.,]*\s?(?:c|p|¢|cents?|pence|dollars?|pounds?)?|(?:(?:{_NUMBER_WORDS})[ -]?)+)"
     r"\s?(?:each|in a pack|in each|in one|per pack|a pack|ct|pcs|of them|in all)?\W*",
     re.IGNORECASE,

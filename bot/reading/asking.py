@@ -172,4 +172,4 @@ class Asking:
         example = f"Try: 12 {self.things} {self.currency.plain(47)}"
         if units <= 0:
             return Unclear(f"The count must be at least 1. {example}")
-        return Unclear(f"{units:,} is more than {MAX_UNITS:,} units. {example}")
+        return Unclear(f"That is more than {MAX_UNITS:,} units. {example}")

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
+from itertools import pairwise
 
 from bot.reading.amounts import Amount
 from bot.reading.dates import Day, Until
@@ -17,9 +18,13 @@ from bot.reading.sentences import Sentence, Statement, has_item, statements_of
 from bot.reading.spans import Found, Marked, Reach
 from bot.reading.strangers import item_words, named_as, unknown_item, unknown_store
 from bot.reading.words import Sort, lexicon
+from bot.wording.things import plural
 from core.counts import Quantity
 
 _BESIDE = 3
+_SPANS_OF_TIME = frozenset("week month year summer winter spring autumn fall season christmas easter".split())
+_TOO_LONG_AGO = timedelta(days=5 * 366)
+_TOO_FAR_AHEAD = timedelta(days=400)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +59,22 @@ class Clause:
         except AskError as asked:
             return asked.unclear
         limit = next((span.value.packs for span in self.marked.each(Limit, *self.reach)), None)
+        if wrong := self._wrong_day(offer) or (limit == 0 and "A limit must be at least 1, such as: limit 2"):
+            return Unclear(wrong)
         return replace(offer, store=self.store, seen_on=self.day, until=self.until, limit=limit)
+
+    def _wrong_day(self, offer: Offer) -> str | None:
+        """What is wrong with the days said, None where nothing is."""
+        today = self.marked.today
+        words = [self.marked.text_at(index) for index in range(*self.reach)]
+        spans_of_time = {other for word, other in pairwise(words) if word == "last"} & _SPANS_OF_TIME
+        if spans_of_time or (self.day and today - self.day > _TOO_LONG_AGO):
+            return f"Which day was that? Say it, such as: 12 {plural(offer.item)} 0.47 on {today.isoformat()}"
+        if self.until and self.until < today:
+            return f"That offer ended on {self.until.isoformat()}. If it still holds, say it without a last day"
+        if self.until and self.until - today > _TOO_FAR_AHEAD:
+            return f"{self.until.isoformat()} is more than a year ahead. Say the last day again, such as: until friday"
+        return None
 
     def _which_item(self, item: str, frame: Frame) -> Unclear:
         said = self.marked.said(*self.reach)

@@ -28,6 +28,7 @@ _WEEKDAYS = {
     )
     for word in words.split()
 }
+_BEGINNINGS = frozenset("starts starting start begins beginning opens opening".split())
 _ALSO_WORDS = frozenset(("sat", "sun", "wed"))
 _BEFORE_A_WORD = frozenset("the we i he she they you who and".split())
 """Words after which "sat" and "sun" are no days."""
@@ -135,7 +136,7 @@ def _until_said(marked: Marked, index: int) -> tuple[Until, int] | None:
 def _seen(marked: Marked, index: int) -> tuple[Day, int] | None:
     at = index + (marked.word(index) in ("on", "from"))
     found = day_at(marked, at, ahead=False)
-    if found is None or found[0] > marked.today:
+    if found is None or found[0] > marked.today or marked.word(index - 1) in _BEGINNINGS:
         return None
     return Day(found[0]), found[1]
 

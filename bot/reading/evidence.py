@@ -38,7 +38,11 @@ def bare_priced(marked: Marked, reach: Reach) -> bool:
     """Whether a number besides the count may be a price without its point: "12 pencils 47"."""
     if not named(marked, reach, NameSort.ITEM) or named(marked, reach, NameSort.KIT):
         return False
-    numbers = [span for span in marked.each(Loose, *reach) if marked.tokens[span.start].sort is Sort.NUMBER]
+    numbers = [
+        span
+        for span in marked.each(Loose, *reach)
+        if marked.tokens[span.start].sort is Sort.NUMBER and marked.text_at(span.start - 1) != "not"
+    ]
     return len(numbers) > 1 or (packed(marked, reach) and bool(numbers))
 
 

@@ -8,7 +8,7 @@ from bot.reading.each import CONTAINER_WORDS
 from bot.reading.numbers import NUMBER_WORDS, number_at
 from bot.reading.spans import Marked
 
-_OPENERS = frozenset("limit lim max maximum only".split())
+_OPENERS = frozenset("limit lim lmt max maximum only".split())
 _STARTERS = _OPENERS | NUMBER_WORDS
 _BUYERS = frozenset("person customer household cust shopper family head customers people visit transaction".split())
 
@@ -34,7 +34,7 @@ def _limit_at(marked: Marked, index: int) -> tuple[Limit, int] | None:
     if number is None or number[0].whole is None or number[0].decimals:
         return None
     end = _per_buyer(marked, number[1])
-    if end is None and opener not in ("limit", "lim"):
+    if end is None and opener not in ("limit", "lim", "lmt"):
         return None
     return Limit(number[0].whole), end or number[1]
 

@@ -58,7 +58,12 @@ def _share_off(marked: Marked, index: int) -> tuple[ShareOff, int] | None:
         return ShareOff(1 - off, False), at + 1
     if marked.word(at) in ("discount", "reduction", "less", "cheaper", "reduced"):
         return ShareOff(off, False), at + 1
-    return None
+    percent = marked.text_at(at - 1) in ("%", "percent", "pct")
+    taxed = marked.word(at) in _TAX or marked.word(index - 1) in _TAX
+    return (ShareOff(off, False), at) if percent and off < 1 and not taxed else None
+
+
+_TAX = frozenset(("tax", "vat", "gst", "sales", "plus", "+"))
 
 
 def _share_at(marked: Marked, index: int) -> tuple[Fraction, int] | None:

@@ -36,7 +36,7 @@ _NAMED_COUNTS = {
 _VAGUE = {"couple": 2, "few": 3, "several": 3, "bunch": 10, "load": 10, "loads": 10, "quire": 25, "ream": 500}
 """Count words that say no sure number (a ream is 480 or 500); the values are only first guesses to ask with."""
 _MOST_DIGITS = 12
-"""Digits looked at: a longer number is absurd in its first twelve already."""
+"""Digits of the longest number told apart: all beyond are as absurd as one another."""
 _ARTICLES = frozenset(("a", "an", "one", "the", "per"))
 _SHARES = {"half": Fraction(1, 2), "quarter": Fraction(1, 4)}
 NUMBER_WORDS = frozenset(
@@ -88,7 +88,9 @@ def _digits(marked: Marked, index: int) -> Read | None:
         return None
     if part := fraction_at(marked, index):
         return Number(part[0], None), part[1]
-    plain = _plain_digits(marked.word(index))[:_MOST_DIGITS]
+    plain = _plain_digits(marked.word(index))
+    if len(plain) > _MOST_DIGITS:
+        plain = "9" * _MOST_DIGITS + ("." + "0" * len(plain.partition(".")[2]) if "." in plain else "")
     decimals = len(plain.partition(".")[2])
     end = index + 1
     value = Fraction(plain)

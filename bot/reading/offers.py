@@ -84,6 +84,7 @@ class Terms:
     def units_said(self) -> str:
         """The count as it would be said again, with a blank after it; empty where nothing was counted."""
         if self.packs and self.packs[0].pack_size:
-            return f"{self.packs[0].packs} packs of {self.packs[0].pack_size} "
+            packs, size = self.packs[0].packs, self.packs[0].pack_size
+            return f"{packs} packs of {size} " if packs > 1 else f"pack of {size} "
         count = self.loose.units if self.loose else self.multi
         return f"{count} " if count else ""

@@ -51,6 +51,9 @@ def _amounts(asking: Asking) -> Amounts:
             raise AskError(asking.foreign(span.value.foreign))
         by_role[span.value.role].append(span)
     if not (by_role[Role.PRICE] or by_role[Role.NOW] or by_role[Role.WAS]):
+        if asking.currency.digits == 0 and len(asking.terms.bare) == 1:
+            by_role[Role.PRICE].append(Found(*asking.reach, Amount(Fraction(asking.terms.bare[0]))))
+            return by_role
         buy_get = next((span.value for span in asking.marked.each(BuyGet, *asking.reach)), None)
         raise AskError(asking.price_of_one(buy_get) if buy_get else asking.price())
     return by_role
@@ -111,9 +114,9 @@ class _Pricing:
             raise AskError(self.asking.pack_size(1))
         count = self.units or (each.units if each else 1)
         buy_get = next((span.value for span in self.marked.each(BuyGet, *self.asking.reach)), None)
-        if buy_get and self.price_is_of_one(buy_get, each):
-            return self.bought_and_got(buy_get, count)
         try:
+            if buy_get and self.price_is_of_one(buy_get, each):
+                return self.bought_and_got(buy_get, count)
             price, regular = self.marked_down(count)
         except MarkdownError:
             raise AskError(NO_MARKDOWN) from None
@@ -184,8 +187,8 @@ class _Pricing:
         each = self.the_each()
         if was and now:
             paid = self.total(now, self.each_beside(now), count)
-            pair = was_now(half_up(self.total(was, self.each_beside(was) or each, count)), half_up(paid))
-            return paid, pair.regular
+            before = half_up(self.total(was, self.each_beside(was) or each, count))
+            return paid, was_now(before, half_up(paid)).regular if before > paid else None
         share = next(iter(self.marked.each(ShareOff, *self.asking.reach)), None)
         stated = self.share_taken(share, was) if share else None
         if stated is None and self.amounts[Role.OFF]:

@@ -61,7 +61,7 @@ def unknown_store(marked: Marked, reach: Reach) -> Reach | None:
     runs = _runs(marked, reach)
     if len(runs) > 1 and _heads_list(marked, runs[0], reach):
         return runs[0]
-    named = (run for run in runs if _follows_store_lead(marked, run))
+    named = (run for run in runs if _follows_store_lead(marked, run) and not is_talk(marked, run))
     return next((_whole_name(marked, run, reach) for run in named), None)
 
 
@@ -85,11 +85,8 @@ def item_words(marked: Marked, reach: Reach) -> str:
 
 
 def named_as(marked: Marked, span: Found[Named]) -> str:
-    """The item's name; with an unknown noun behind its singular it is another thing: a pencil case."""
-    head = span.end
+    """The item's name; with certain nouns behind its singular it is another thing: a pencil case."""
     last = marked.text_at(span.end - 1)
-    follows = marked.word(head)
-    thing = marked.is_sort(head, Sort.WORD) and follows not in lexicon()["filler"] | lexicon()["adjectives"]
-    if thing and last == singular(last) and follows in lexicon()["compounds"]:
-        return item_words(marked, (span.start, head + 1))
+    if last == singular(last) and marked.word(span.end) in lexicon()["compounds"]:
+        return item_words(marked, (span.start, span.end + 1))
     return span.value.name

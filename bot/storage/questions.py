@@ -33,15 +33,6 @@ _QUESTION = (
     .where(questions.c.group_id == _GROUP)
 )
 _NUMBERED = _QUESTION.where(questions.c.id == bindparam("number"))
-_NEWEST_OPEN = (
-    _QUESTION.where(
-        members.c.name == _MEMBER,
-        ~questions.c.answered,
-        questions.c.asked_at > bindparam("after", type_=Moment),
-    )
-    .order_by(questions.c.id.desc())
-    .limit(1)
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,11 +58,6 @@ def ask(books: Books, by: str, at: datetime, payload: str) -> int:
 def question(books: Books, number: int) -> Question | None:
     """The question of this number, answered or not."""
     return _question(books, _NUMBERED, number=number)
-
-
-def newest_open(books: Books, by: str, after: datetime) -> Question | None:
-    """The newest question to this member that was asked after a moment and has no answer yet."""
-    return _question(books, _NEWEST_OPEN, by_member=by, after=after)
 
 
 def close(books: Books, number: int) -> bool:

@@ -65,16 +65,17 @@ class Console:
         """Nothing was taken."""
 
     def _incoming(self, line: str) -> Incoming:
-        action = self._pressed(line)
-        name, text = (self._speaker, "") if action is not None else self._spoken(line)
+        name, text = self._spoken(line)
+        action = self._pressed(text)
+        text = "" if action is not None else text
         return Incoming(self._chat, Sender(name), text, self._now(), uuid4().hex, pressed=action)
 
-    def _pressed(self, line: str) -> str | None:
+    def _pressed(self, text: str) -> str | None:
         """The action behind a typed number, if the last post has a button of that number."""
         buttons = self._last.buttons if self._last else ()
-        if not line.isdecimal() or not 1 <= int(line) <= len(buttons):
+        if not text.isdecimal() or not 1 <= int(text) <= len(buttons):
             return None
-        return buttons[int(line) - 1].action
+        return buttons[int(text) - 1].action
 
     def _spoken(self, line: str) -> tuple[str, str]:
         """Who says what: "Ines: 12 pencils 0.47" is Ines speaking, if the group lists her."""

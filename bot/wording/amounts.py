@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from copy import copy
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache
 
 from babel import Locale, UnknownLocaleError
-from babel.numbers import format_currency, get_currency_symbol
+from babel.numbers import NumberPattern, get_currency_symbol
 
 from core.group import Settings
 from core.money import Currency, shown
@@ -25,11 +26,18 @@ def _locale(country: str) -> Locale:
 
 
 def money(minor: Fraction | int, settings: Settings) -> str:
-    """An amount in the group's currency: 47 is "$0.47"."""
-    currency = settings.currency
-    plain = Decimal(currency.plain(minor))
-    locale = _locale(settings.country)
-    return format_currency(plain, currency.code, locale=locale, decimal_quantization=False, currency_digits=False)
+    """An amount in the group's currency: 47 is "$0.47"; with its ISO decimals, or more where it has them."""
+    plain = settings.currency.plain(minor)
+    pattern = _pattern(settings.country, len(plain.partition(".")[2]))
+    code = settings.currency.code
+    return str(pattern.apply(Decimal(plain), _locale(settings.country), currency=code, currency_digits=False))
+
+
+@cache
+def _pattern(country: str, decimals: int) -> NumberPattern:
+    pattern: NumberPattern = copy(_locale(country).currency_formats["standard"])
+    pattern.frac_prec = (decimals, decimals)
+    return pattern
 
 
 def unit_price(minor: Fraction, settings: Settings) -> str:

@@ -54,14 +54,33 @@ def test_anothers_number_is_no_answer(chat: Chat) -> None:
     assert paid(chat, "pen") == []
 
 
-def test_question_waits_through_other_talk(chat: Chat) -> None:
+def test_question_waits_through_small_talk(chat: Chat) -> None:
     chat.says("Mei", PACKS)
-    chat.says("Mei", "12 pencils 0.47")
     chat.says("Ines", "see you at 7")
 
     chat.says("Mei", "24")
 
     assert paid(chat, "pen") == [(48, 300)]
+
+
+def test_a_corrected_price_answers_no_older_question(chat: Chat) -> None:
+    chat.says("Mei", "pencils 0.47")
+    chat.says("Mei", "12 pencils 0.47")
+
+    silence = chat.says("Mei", "yes")
+
+    assert silence == []
+    assert paid(chat, "pencil") == [(12, 47)]
+
+
+def test_the_answer_to_a_friend_answers_no_question(chat: Chat) -> None:
+    chat.says("Mei", PACKS)
+    chat.says("Ines", "how many kids are you bringing?")
+
+    silence = chat.says("Mei", "3")
+
+    assert silence == []
+    assert paid(chat, "pen") == []
 
 
 def test_typed_number_is_taken_half_an_hour(chat: Chat) -> None:

@@ -108,7 +108,7 @@ def test_no_keeps_nothing_and_learns_nothing(chat: Chat) -> None:
     [post] = chat.says("Mei", "no")
     [again] = chat.says("Mei", GLUE)
 
-    assert post.text == "Good, nothing kept."
+    assert post.text == "OK, not kept."
     assert again.text.startswith("“glue stick” is new to me.")
 
 

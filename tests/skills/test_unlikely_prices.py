@@ -13,7 +13,7 @@ def test_unlikely_price_is_asked_about(chat: Chat) -> None:
     [post] = chat.says("Mei", TOO_DEAR)
 
     assert post.text.startswith("40¢ for one pencil?")
-    assert post.text.endswith("Is that right?")
+    assert post.text.endswith("for one right?")
     assert labels(post) == ["Keep it"]
     assert paid(chat, "pencil") == []
 
@@ -40,7 +40,7 @@ def test_typed_no_keeps_nothing(chat: Chat) -> None:
 
     [post] = chat.says("Mei", "no")
 
-    assert post.text == "Good, nothing kept."
+    assert post.text == "OK, not kept."
     assert paid(chat, "pencil") == []
 
 
@@ -70,7 +70,7 @@ def test_four_times_dearer_is_the_edge(chat: Chat) -> None:
     [unlikely] = chat.says("Mei", "10 pencils 2.80")
 
     assert likely.text.startswith("Too dear:")
-    assert unlikely.text.endswith("Is that right?")
+    assert unlikely.text.endswith("for one right?")
 
 
 def test_four_times_cheaper_is_asked_about(chat: Chat) -> None:
@@ -78,7 +78,7 @@ def test_four_times_cheaper_is_asked_about(chat: Chat) -> None:
     [unlikely] = chat.says("Mei", "12 pencils 0.15")
     [likely] = chat.says("Ines", "12 pencils 0.16")
 
-    assert unlikely.text.endswith("Is that right?")
+    assert unlikely.text.endswith("for one right?")
     assert likely.text.startswith("Good price:")
 
 
@@ -96,7 +96,7 @@ def test_history_tells_without_price_point(chat: Chat) -> None:
     # 160/8 is 20 cents: 32/8 is 4, a fifth of it
     [post] = chat.says("Mei", "8 glue sticks 0.32")
 
-    assert post.text == "4¢ for one glue stick? They are usually 20¢. Is that right?"
+    assert post.text == "4¢ for one glue stick? They are usually 20¢. Is 4¢ for one right?"
 
 
 def test_unlikely_purchase_is_asked_about(chat: Chat) -> None:

@@ -35,24 +35,6 @@ def test_an_unknown_question_cannot_be_answered(books: Books) -> None:
     assert not questions.close(books, 999)
 
 
-def test_the_newest_open_question_is_found(books: Books) -> None:
-    questions.ask(books, "Mei", AT, "first")
-    second = questions.ask(books, "Mei", AT, "second")
-    questions.ask(books, "Tobias", AT, "somebody else's")
-    questions.close(books, questions.ask(books, "Mei", AT, "answered"))
-
-    found = questions.newest_open(books, "Mei", AT - MINUTE)
-
-    assert found == Question(second, "Mei", AT, "second", answered=False)
-
-
-def test_an_old_question_is_past(books: Books) -> None:
-    questions.ask(books, "Mei", AT, PAYLOAD)
-
-    assert questions.newest_open(books, "Mei", AT) is None
-    assert questions.newest_open(books, "Mei", AT + MINUTE) is None
-
-
 def test_only_a_member_is_asked(books: Books) -> None:
     with pytest.raises(KeyError, match="Nobody"):
         questions.ask(books, "Nobody", AT, PAYLOAD)

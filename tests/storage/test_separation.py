@@ -76,7 +76,6 @@ def test_a_foreign_number_finds_nothing(ours: Books, theirs: tuple[int, int]) ->
     assert entries.last_entry(ours, None) is None
     assert entries.last_entry(ours, "Mei") is None
     assert questions.question(ours, question) is None
-    assert questions.newest_open(ours, "Mei", datetime(2020, 1, 1, tzinfo=UTC)) is None
     assert outbox.origin(ours, "post 1") is None
 
 
@@ -169,7 +168,6 @@ def one_of_everything(books: Books) -> None:
     group.names_version(books)
     question = questions.ask(books, "Mei", AT, "{}")
     questions.question(books, question)
-    questions.newest_open(books, "Mei", AT)
     questions.close(books, question)
     outbox.take(books, "message 9")
     outbox.queue(books, Post("noted"), AT, entry, question)

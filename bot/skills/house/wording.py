@@ -8,7 +8,7 @@ from bot.skills.answering import NewName
 from core.entries import Entry
 
 NOTHING_TO_TAKE_BACK = "There is nothing to take back."
-NOT_KEPT = "Good, nothing kept."
+NOT_KEPT = "OK, not kept."
 ANSWERED_BEFORE = "That question has been answered already."
 
 

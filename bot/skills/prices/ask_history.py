@@ -35,6 +35,7 @@ FORMS = (
         cues=(
             "how|hows|has|have|did|is|are * price|prices|cost * " + _MOVES,
             "price|prices history",
+            "how|hows|has|have * moved|changed",
             "history of|for|on",
             "past|old|previous|earlier|last price|prices",
             "price|prices|cost * " + _MOVES + "|over|before|since",

@@ -40,6 +40,7 @@ FORMS = (
             "price wise",
             "we ever fix|set|agree",
             "magic number",
+            "the most|max for|on",
             "our|the top|standing|agreed|usual|unit price|limit",
             "agreed * price",
             "we good for",

@@ -90,7 +90,7 @@ _BUY = (
     "paid|payed|pd",
     "i|we|ive|weve got|took",
     "have|has|did bought|purchased|buy",
-    "i spent|spend",
+    "spent",
     "checked out with",
     "came|back|home home|with with|a|the|these|some",
     "my|our|todays purchases|haul|shopping",

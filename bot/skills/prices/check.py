@@ -12,6 +12,7 @@ from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.prices import wording
 from bot.skills.prices.judging import facts, said_again, sighting_of, unknown_item, verdict_on
 from bot.skills.prices.offered import MONEY_TALK, Offered, offered
+from core.prices import implausible
 
 
 def _check(heard: Heard) -> Sequence[Offered | Unclear]:
@@ -104,7 +105,10 @@ def answer(slots: Offered, desk: Desk) -> Answer | Ask:
     if ask := unknown_item(sighting.item, says, desk):
         return ask
     verdict = verdict_on(sighting, desk)
-    return Answer("\n".join([wording.verdict_line(verdict, desk.settings), *facts(verdict, desk)]))
+    lines = [wording.verdict_line(verdict, desk.settings), *facts(verdict, desk)]
+    if sighting.count == 1 and implausible(sighting, verdict.price_point, verdict.history):
+        lines.append(wording.for_a_pack(sighting, desk.settings))
+    return Answer("\n".join(lines))
 
 
 KIND = Kind("check", FORMS, answer, TEACH)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
+from bot.reading.offers import Unclear
 from bot.reading.strangers import item_words, unknown_item
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.prices import wording
@@ -29,7 +30,7 @@ class Remark:
         return {"item": self.item, "text": self.text}
 
 
-def _note(heard: Heard) -> Sequence[Remark]:
+def _note(heard: Heard) -> Sequence[Remark | Unclear]:
     text = heard.marked.said(*heard.reach).strip(" ,.:-")
     for opener in ("note:", "note that", "note,", "note"):
         if text.lower().startswith(opener):
@@ -39,10 +40,12 @@ def _note(heard: Heard) -> Sequence[Remark]:
     unknown = unknown_item(heard.marked, heard.reach)
     if not items and unknown and heard.marked.text_at(unknown[0] - 1) in _POINTERS:
         items = [item_words(heard.marked, unknown)]
+    if not items and heard.marked.text_at(heard.reach[0]) == "note" and heard.marked.text_at(heard.reach[0] + 1) == ":":
+        return [Unclear("Which item is that about? Try: note: the blue sharpeners break")]
     return [Remark(item, text) for item in items[:1]]
 
 
-_POINTERS = frozenset("the those these on about note :".split())
+_POINTERS = frozenset("the those these on about".split())
 
 _FAILS = (
     "break|breaks|broke|snap|snaps|crack|cracks|leak|leaks|smudge|smudges|smear|smears|rip|rips|tear|tears|jam|jams|melt|melts"

@@ -15,8 +15,15 @@ MONEY_TALK = (
     "who wants|want|wants",
     "owe|owes|owed",
     "paid me|him|her|you back",
+    "returned|returning|refund|refunded|sold|donated|donate|donating",
+    "almost|nearly|didnt|dont|wont|never|cant|couldnt|wouldnt buy|bought|get|got|take|pay",
+    "didnt|dont|wont|never * buy|bought",
+    "gonna|will|wanna|going|planning|want|hoping * buy|get|grab",
+    "need|needs|needed",
+    "used to be|cost",
+    "^if|suppose|imagine",
 )
-"""Words of sharing and of debts: a price said with them is no report of a price."""
+"""Words of sharing, of debts, and of what has not happened: a price said with them is no report of a price."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -58,7 +58,8 @@ def _one(heard: Heard) -> SetTarget | Unclear:
     if minus_said(heard.marked, heard.reach):
         return Unclear(f"A minus sign makes no price point. Try: {example}")
     amounts = list(heard.marked.each(Amount, *heard.reach))
-    numbers = [span.value.units for span in heard.marked.each(Loose, *heard.reach)]
+    first = amounts[0].end if amounts else heard.reach[1]
+    numbers = [span.value.units for span in heard.marked.each(Loose, *heard.reach) if span.start >= first]
     try:
         point = _point(heard.marked, heard.reach, [span.value for span in amounts], numbers)
     except TooLargeError:
@@ -133,6 +134,9 @@ def _units(marked: Marked, reach: tuple[int, int]) -> int:
         return max(multi.value.packs, 1)
     for quantity in marked.each(Quantity, *reach):
         return max(quantity.value.units or 1, 1)
+    before = marked.each(Amount, *reach)[:1]
+    for loose in marked.each(Loose, reach[0], before[0].start if before else reach[1]):
+        return max(loose.value.units, 1)
     return 1
 
 
@@ -157,6 +161,7 @@ FORMS = (
             "limit|max|most|maximum for|on",
             "we|well|weve will|to|ll pay|give",
             "well pay",
+            "we should|ought pay|aim|go",
             "have a target|price",
             "we dont go|pay over|more",
             "from now on",

@@ -38,10 +38,16 @@ def _each(verdict: Verdict, settings: Settings) -> str:
 
 
 def _unit(verdict: Verdict, settings: Settings) -> str:
-    point = verdict.price_point
+    return unit_price(verdict.sighting.unit_price, _told_by(verdict, settings))
+
+
+def _told_by(verdict: Verdict, settings: Settings) -> Settings:
+    """The group's rounding; tenths where whole coins would hide which of two prices is the lower."""
+    point, lowest, unit = verdict.price_point, verdict.history.lowest, verdict.sighting.unit_price
     fine = any(value is not None and value.denominator != 1 for value in (point.target, point.limit))
-    shown_by = replace(settings, rounding=Rounding.TENTH) if fine else settings
-    return unit_price(verdict.sighting.unit_price, shown_by)
+    if lowest and lowest.unit_price != unit:
+        fine = fine or unit_price(lowest.unit_price, settings) == unit_price(unit, settings)
+    return replace(settings, rounding=Rounding.TENTH) if fine else settings
 
 
 def _by_history(verdict: Verdict, settings: Settings) -> str:
@@ -87,7 +93,8 @@ def history_line(verdict: Verdict, settings: Settings, today: date) -> str:
     history = verdict.history
     if history.lowest is None:
         return NO_HISTORY if verdict.rests_on_price_point else ""
-    parts = [f"Lowest before {_lowest(verdict, history.lowest, settings, today)}"]
+    settings = _told_by(verdict, settings)
+    parts = [f"Lowest before {_where_when(history.lowest, settings, today)}"]
     recent = history.lowest_recent
     if recent and recent != history.lowest:
         parts.append(f"in 24 months {_where_when(recent, settings, today)}")
@@ -100,13 +107,6 @@ def history_line(verdict: Verdict, settings: Settings, today: date) -> str:
     elif history.latest:
         parts.append(f"last seen {ago(history.latest.seen_on, today)}")
     return "; ".join(parts) + "."
-
-
-def _lowest(verdict: Verdict, lowest: Sighting, settings: Settings, today: date) -> str:
-    """The lowest price; where it looks like the one judged but differs by a fraction, with a word that it does."""
-    told = _where_when(lowest, settings, today)
-    hair = {Standing.ABOVE: "a hair under ", Standing.BELOW: "a hair over "}.get(verdict.standing, "")
-    return hair + told if told.startswith(_unit(verdict, settings) + " ") else told
 
 
 def _where_when(sighting: Sighting, settings: Settings, today: date) -> str:
@@ -162,7 +162,8 @@ def bought_line(verdict: Verdict, settings: Settings) -> str:
 def is_it_right(verdict: Verdict, settings: Settings) -> str:
     """The question about a price that is four or more times off."""
     unit = unit_price(verdict.sighting.regular_unit_price, settings)
-    return f"{unit} for one {verdict.sighting.item}? {_expected(verdict, settings)} Is that right?"
+    one = f"{unit} for one {verdict.sighting.item}"
+    return f"{one}? {_expected(verdict, settings)} Is {unit} for one right?"
 
 
 def _expected(verdict: Verdict, settings: Settings) -> str:
@@ -170,8 +171,14 @@ def _expected(verdict: Verdict, settings: Settings) -> str:
     if history.usual:
         return f"They are usually {unit_price(history.usual.price, settings)}."
     if verdict.rests_on_price_point:
-        return f"We have it at {point_words(verdict.price_point, settings)}."
+        return f"We aim for {point_words(verdict.price_point, settings).removeprefix('price point ')}."
     return f"So far they were {unit_price(history.lowest.unit_price, settings)}." if history.lowest else ""
+
+
+def for_a_pack(sighting: Sighting, settings: Settings) -> str:
+    """The hint that a price far off may be that of a pack."""
+    price = settings.currency.plain(sighting.price)
+    return f"That is for one. If it is for a pack, ask so: is {price} for 24 {plural(sighting.item)} good?"
 
 
 def it_was_for(count: int) -> str:
@@ -208,7 +215,7 @@ def best_answer(item: str, found: list[Sighting], settings: Settings, today: dat
     """The shops where an item is cheapest, the cheapest first."""
     if not found:
         return f"{capital(plural(item))}: no prices in the books yet. Tell me one: 12 {plural(item)} 0.47"
-    lines = [f"{capital(plural(item))}, cheapest first:"]
+    lines = [f"{capital(plural(item))}, newest price at each shop, cheapest first:"]
     for sighting in found:
         ended = sighting.until is not None and sighting.until < today
         end = (
