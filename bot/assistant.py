@@ -89,8 +89,7 @@ class Assistant:
 
     def _listen(self, incoming: Incoming, desk: Desk) -> None:
         source = origin(desk.books, incoming.answers) if incoming.answers else None
-        awaited = self._awaited.get(desk.books.group_id)
-        number = source.question if source else awaited
+        number = source.question if source else self._awaited.get(desk.books.group_id)
         waiting = question(desk.books, number) if number is not None else None
         if waiting and not waiting.answered and (source or self._may_answer(waiting, desk)):
             asked = OpenQuestion.from_json(waiting.payload)
@@ -154,8 +153,8 @@ class Assistant:
         if records:
             summary = "; ".join(answer.summary for answer in answers if answer.summary)
             entry = new_entry(desk.books, desk.speaker, incoming.at, summary or wording.learnt(learnt))
-        for record in records:
-            _record(desk.books, entry or 0, record)
+            for record in records:
+                _record(desk.books, entry, record)
         offered = next((answer.offer_take_back for answer in answers if answer.offer_take_back), None)
         if answers:
             text = "\n".join(answer.text for answer in answers)

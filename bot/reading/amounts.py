@@ -205,10 +205,8 @@ def _is_item(span: Found[object]) -> bool:
     return getattr(span.value, "sort", None) == "item"
 
 
-_ENDS = frozenset(
-    "at in from for on per each ea a the is was now total lol today and or but off altogether till til until thru"
-    " through flat only limit good ok worth".split()
-)
+_ENDS = frozenset("ea flat limit thru til till".split())
+"""Words that end a price and are no things, beside the small words of speech."""
 
 
 def _decimal(number: Number, end: int) -> tuple[Amount, int] | None:

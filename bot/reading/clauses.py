@@ -10,7 +10,7 @@ from bot.reading.amounts import Amount
 from bot.reading.dates import Day, Until
 from bot.reading.limits import Limit
 from bot.reading.names import Named, NameSort
-from bot.reading.offers import AskError, Choice, Frame, Offer, Terms, Unclear
+from bot.reading.offers import AskError, Choice, Frame, Offer, Terms, Unclear, place_words
 from bot.reading.packs import Loose, Multi
 from bot.reading.presence import for_each, named, priced
 from bot.reading.pricing import offer_of
@@ -51,17 +51,16 @@ class Clause:
         return [self._offer(item, frame) for item in self.items]
 
     def _offer(self, item: str, frame: Frame) -> Offer | Unclear:
-        placed = Frame(frame.before, self._tail() + frame.after)
+        placed = Frame(frame.before, place_words(self.store, self.day, self.until, self._limit) + frame.after)
         if self.rivals:
             return self._which_item(item, placed)
         try:
             offer = offer_of(self.marked, self.reach, self._terms(item), placed)
         except AskError as asked:
             return asked.unclear
-        limit = next((span.value.packs for span in self.marked.each(Limit, *self.reach)), None)
-        if wrong := self._wrong_day(offer) or (limit == 0 and "A limit must be at least 1, such as: limit 2"):
+        if wrong := self._wrong_day(offer) or (self._limit == 0 and "A limit must be at least 1, such as: limit 2"):
             return Unclear(wrong)
-        return replace(offer, store=self.store, seen_on=self.day, until=self.until, limit=limit)
+        return replace(offer, store=self.store, seen_on=self.day, until=self.until, limit=self._limit)
 
     def _wrong_day(self, offer: Offer) -> str | None:
         """What is wrong with the days said, None where nothing is."""
@@ -86,18 +85,14 @@ class Clause:
             tuple(Choice(name, frame.says(said.replace(word, name))) for name in names),
         )
 
-    def _tail(self) -> str:
-        """The shop and the days, as they would be said again."""
-        parts = [f" at {self.store}" if self.store else ""]
-        parts.append(f", seen {self.day.isoformat()}" if self.day else "")
-        parts.append(f", until {self.until.isoformat()}" if self.until else "")
-        parts += [f", limit {span.value.packs}" for span in self.marked.each(Limit, *self.reach)]
-        return "".join(parts)
+    @property
+    def _limit(self) -> int | None:
+        return next((span.value.packs for span in self.marked.each(Limit, *self.reach)), None)
 
     def _terms(self, item: str) -> Terms:
         marked = self.marked
-        loose = list(marked.each(Loose, *self.reach))
-        packs = _packs_together(list(marked.each(Quantity, *self.reach)))
+        loose = marked.each(Loose, *self.reach)
+        packs = _packs_together(marked.each(Quantity, *self.reach))
         multi = next((span.value.packs for span in marked.each(Multi, *self.reach)), None)
         beside = self._beside_item(loose)
         if beside is None and multi is None and not packs and len(loose) == 1 and priced(marked, self.reach):

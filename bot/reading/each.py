@@ -55,7 +55,7 @@ _EACH_PHRASES = {
     ("a", "pop"): Per.COUNTED,
     ("per", "unit"): Per.UNIT,
 }
-_STARTERS = _EACH_WORDS | set(_WHOLE) | frozenset("/ @ a an the per for".split())
+_STARTERS = _EACH_WORDS | set(_WHOLE) | frozenset("/ @ a an the per".split())
 
 
 def is_container(word: str) -> bool:
@@ -91,8 +91,6 @@ def after_amount(marked: Marked, index: int) -> bool:
 
 def _per_thing(marked: Marked, index: int) -> tuple[Each, int] | None:
     at = index + 1
-    if marked.word(index) == "for":
-        at += 1
     word = marked.word(at)
     if word in ("person", "customer", "household", "cust", "shopper", "head"):
         return None

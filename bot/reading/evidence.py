@@ -86,37 +86,29 @@ def offer_fault(marked: Marked, form: Form, reach: Reach, said: list[Hit]) -> st
     known, store = bool(named(marked, reach, NameSort.ITEM)), bool(named(marked, reach, NameSort.STORE))
     count, price = told_count(marked, reach), money_named(marked, reach)
     strange = strangeness(marked, reach, said, form.kind)
-    if not price and not _misses_only_a_price(marked, reach, strange):
+    if not price and (strange or not _worth_asking(marked, reach)):
         return "no price"
-    if not known and not unknown_item(marked, reach):
+    unknown = None if known else unknown_item(marked, reach)
+    if not known and not unknown:
         return None if strange == 0 and (form.cues or count or store) else "no item"
-    if not known and not counted(marked, reach) and not (store or unknown_store(marked, reach)):
-        return "no item"
-    if not known and (not count or is_talk(marked, unknown_item(marked, reach))):
+    placed = store or unknown_store(marked, reach) is not None
+    if not known and (not (counted(marked, reach) or (count and placed)) or is_talk(marked, unknown)):
         return "no item"
     allowed = form.strange + store + (reach[1] - reach[0]) // _WORDS_FOR_ONE_MORE
     allowed += 2 if known and count and price else 0 if known else -1
     allowed -= not count
-    strange = strangeness(marked, reach, said, form.kind, _words_of_unknown_names(marked, reach, known))
+    runs = (unknown, unknown_store(marked, reach))
+    names = {index for run in runs if run for index in range(*run)}
+    strange = strangeness(marked, reach, said, form.kind, names)
     return None if strange <= allowed else f"{strange} words that nothing explains, {allowed} allowed"
 
 
-def _misses_only_a_price(marked: Marked, reach: Reach, strange: int) -> bool:
-    """True for a plain report without its price, or with a number that may be one: it is worth a question."""
-    return not strange and _worth_asking(marked, reach)
-
-
 def _worth_asking(marked: Marked, reach: Reach) -> bool:
+    """True for a report without its price, or with a number that may be one: it is worth a question."""
     if bare_priced(marked, reach):
         return True
     told = told_count(marked, reach) or marked_down(marked, reach)
     return told and all(named(marked, reach, sort) for sort in (NameSort.ITEM, NameSort.STORE))
-
-
-def _words_of_unknown_names(marked: Marked, reach: Reach, known: bool) -> set[int]:
-    """The words that are the name of an unknown item or shop."""
-    runs = (None if known else unknown_item(marked, reach), unknown_store(marked, reach))
-    return {index for run in runs if run for index in range(*run)}
 
 
 def spoken_to_member(marked: Marked, reach: Reach) -> bool:

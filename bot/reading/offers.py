@@ -49,6 +49,15 @@ class Unclear:
     hole: str | None = None
 
 
+def place_words(store: str | None, seen_on: date | None, until: date | None, limit: int | None) -> str:
+    """The shop, the days and the limit of an offer, as they are said again behind its price."""
+    parts = [f" at {store}" if store else ""]
+    parts.append(f", on {seen_on.isoformat()}" if seen_on else "")
+    parts.append(f", until {until.isoformat()}" if until else "")
+    parts.append(f", limit {limit}" if limit is not None else "")
+    return "".join(parts)
+
+
 class AskError(Exception):
     """A question must be asked; it carries the question."""
 

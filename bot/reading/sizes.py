@@ -16,7 +16,7 @@ _UNITS = frozenset(
     " months min mins minute minutes hour hours hr hrs week weeks day days page pages sheet sheets mile miles"
     " degree degrees am pm color colors colour colours watt watts ply grit tonight people ppl folks kids times".split()
 )
-_GLUED_UNITS = frozenset("g m l w in b h x st nd rd th y".split())
+_GLUED_UNITS = frozenset("g m l w in b h st nd rd th y".split())
 _COIN_DECIMALS = 2
 _MARKERS = frozenset(
     "# no num number nr age ages aged size sizes aisle room model year grade type page route bus line row phone"
@@ -103,7 +103,7 @@ def _measure(marked: Marked, index: int) -> int | None:
     if unit == "in" and found[0].decimals != _COIN_DECIMALS and not _holds(marked, end):
         return end + 1
     if unit in _GLUED_UNITS and marked.glued(end) and found[0].decimals is not None:
-        return None if unit == "x" or (unit == "s" and found[0].decimals) else end + 1
+        return end + 1
     return None
 
 

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import date
-from fractions import Fraction
+from dataclasses import dataclass, replace
 
 from bot.reading.clauses import Clause
 from bot.reading.evidence import told_count
-from bot.reading.form import Form, Heard, Need
+from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
 from bot.reading.names import Named, NameSort
 from bot.reading.offers import Frame, Offer, Unclear
@@ -18,7 +16,7 @@ from bot.reading.words import singular
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.prices import wording
 from bot.skills.prices.judging import doubt, said_again, sighting_of, unknown_item, verdict_on
-from bot.skills.prices.offered import MONEY_TALK
+from bot.skills.prices.offered import MONEY_TALK, OFFER
 from bot.wording.things import capital, plural
 from core.money import Currency
 from core.prices import Purchase
@@ -26,27 +24,32 @@ from core.prices import Purchase
 
 @dataclass(frozen=True, slots=True)
 class Bought:
-    """A purchase: ``price`` minor units were paid in all for ``count`` units; no buyer is the speaker."""
+    """A purchase: what the offer says was paid in all, on its day; no buyer is the speaker."""
 
-    item: str
-    count: int
-    price: Fraction
-    store: str | None = None
+    offer: Offer
     buyer: str | None = None
-    on: date | None = None
-    regular: int | None = None
+
+    @property
+    def frame(self) -> Frame:
+        """The words that make an offer this buyer's purchase."""
+        return _frame(self.buyer)
 
     def as_json(self, currency: Currency) -> dict[str, object]:
         """The slots of ``bought``."""
+        offer = self.offer
         slots: dict[str, object] = {
-            "item": self.item,
-            "count": self.count,
-            "price": currency.plain(self.price),
-            "store": self.store,
+            "item": offer.item,
+            "count": offer.count,
+            "price": currency.plain(offer.price),
+            "store": offer.store,
             "buyer": self.buyer,
-            "on": self.on.isoformat() if self.on else None,
+            "on": offer.seen_on.isoformat() if offer.seen_on else None,
         }
         return {name: value for name, value in slots.items() if value is not None}
+
+
+def _frame(buyer: str | None) -> Frame:
+    return Frame(f"{buyer or ''} bought ".lstrip())
 
 
 def _bought(heard: Heard) -> Sequence[Bought | Unclear]:
@@ -56,12 +59,12 @@ def _bought(heard: Heard) -> Sequence[Bought | Unclear]:
             found.append(question)
             continue
         buyer = _buyer(heard)
-        for offer in clause.offers(Frame(f"{buyer or ''} bought ".lstrip())):
+        for offer in clause.offers(_frame(buyer)):
             if isinstance(offer, Unclear):
                 found.append(offer)
             else:
                 day = offer.seen_on or heard.marked.today
-                found.append(Bought(offer.item, offer.count, offer.price, offer.store, buyer, day, offer.regular))
+                found.append(Bought(replace(offer, seen_on=day, until=None, limit=None), buyer))
     return found
 
 
@@ -103,7 +106,7 @@ FORMS = (
         "a purchase",
         _bought,
         cues=_BUY,
-        needs=frozenset((Need.AMOUNT, Need.THING)),
+        needs=OFFER,
         offers=True,
         never=(
             *MONEY_TALK,
@@ -121,16 +124,14 @@ TEACH = (("got 6 boxes of 24 crayons at larkmoor, 3.30 total", "what was paid"),
 
 def answer(slots: Bought, desk: Desk) -> Answer | Ask:
     """Keep the purchase, and the price as one seen, and say how good it was."""
-    offer = Offer(slots.item, slots.count, slots.price, slots.store, slots.on, slots.regular)
-    buyer = slots.buyer or desk.speaker
-    frame = f"{slots.buyer or ''} bought ".lstrip(), ""
-    says = frame[0] + said_again(offer, desk.settings.currency)
-    sighting = sighting_of(offer, desk)
+    sighting = sighting_of(slots.offer, desk)
+    says = slots.frame.says(said_again(slots.offer, desk.settings.currency))
     if ask := unknown_item(sighting.item, says, desk):
         return ask
     verdict = verdict_on(sighting, desk)
-    if ask := doubt(verdict, says, desk, frame):
+    if ask := doubt(verdict, slots.offer, slots.frame, desk):
         return ask
+    buyer = slots.buyer or desk.speaker
     purchase = Purchase(sighting.item, sighting.count, sighting.price, sighting.seen_on, buyer, sighting.store)
     kept = wording.purchase_words(purchase, desk.settings, desk.today)
     text = f"Bought: {kept}.\n{capital(wording.bought_line(verdict, desk.settings))}"

@@ -4,22 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot.reading.form import Form, Heard, Need
+from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
 from bot.reading.offers import Frame, Unclear
 from bot.reading.words import lexicon
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.prices import wording
 from bot.skills.prices.judging import facts, said_again, sighting_of, unknown_item, verdict_on
-from bot.skills.prices.offered import MONEY_TALK, Offered, offered
+from bot.skills.prices.offered import MONEY_TALK, OFFER, Offered, offered
 from core.prices import implausible
+
+_FRAME = Frame("is ", " a good price?")
 
 
 def _check(heard: Heard) -> Sequence[Offered | Unclear]:
-    return offered(heard, Frame("is ", " a good price?"))
+    return offered(heard, _FRAME)
 
 
-_OFFER = frozenset((Need.AMOUNT, Need.THING))
 _JUDGED = "|".join(sorted(lexicon()["opinion"]))
 _DEAR = "dear|much|expensive|pricey|high|steep|overpriced"
 
@@ -68,7 +69,7 @@ FORMS = (
             "^y n",
             "^check|judge",
         ),
-        needs=_OFFER,
+        needs=OFFER,
         offers=True,
         never=("how mad|crazy|wild|nuts is", "did|do|does you|u|anyone|everyone * know|see|hear"),
         strange=3,
@@ -79,7 +80,7 @@ FORMS = (
         "a verdict word and a question mark",
         _check,
         cues=(_JUDGED + "|sensible * ?", "our money|budget|figures|price|limit|range ?"),
-        needs=_OFFER,
+        needs=OFFER,
         offers=True,
         never=("did|do|does you|u|anyone|everyone * know|see|hear", "who|whos|why"),
         strange=3,
@@ -89,7 +90,7 @@ FORMS = (
         "check",
         "a question mark alone",
         _check,
-        needs=_OFFER,
+        needs=OFFER,
         offers=True,
         never=(*MONEY_TALK, "did|do|does you|u|anyone|anybody|everyone", "who|whos|why|whats|where|wheres|when"),
         asked=True,
@@ -101,7 +102,7 @@ TEACH = (("is 1.25 for 10 pens a good price?", "judged, not kept"),)
 def answer(slots: Offered, desk: Desk) -> Answer | Ask:
     """Say whether the price is good; keep nothing."""
     sighting = sighting_of(slots.offer, desk)
-    says = f"is {said_again(slots.offer, desk.settings.currency)} a good price?"
+    says = _FRAME.says(said_again(slots.offer, desk.settings.currency))
     if ask := unknown_item(sighting.item, says, desk):
         return ask
     verdict = verdict_on(sighting, desk)

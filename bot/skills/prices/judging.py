@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from bot.reading.offers import Choice, Offer
+from bot.reading.offers import Choice, Frame, Offer, place_words
 from bot.skills.answering import Ask, Desk
 from bot.skills.prices import wording
 from bot.storage.prices import history, notes
@@ -63,23 +63,24 @@ def unknown_item(word: str, says: str, desk: Desk) -> Ask | None:
     return Ask(wording.no_such_item(word), (Choice(wording.NEW_ITEM, says),), None, word)
 
 
-def doubt(verdict: Verdict, says: str, desk: Desk, frame: tuple[str, str] = ("", "")) -> Ask | None:
-    """The question about a price four or more times off; None for a likely one or a confirmed one."""
-    sighting = verdict.sighting
+def doubt(verdict: Verdict, offer: Offer, frame: Frame, desk: Desk) -> Ask | None:
+    """The question about a price four or more times off; None for a likely one or a confirmed one.
+
+    ``frame`` are the words that keep the offer's kind when it is said again.
+    """
+    sighting, currency = verdict.sighting, desk.settings.currency
     if desk.sure or not implausible(sighting, verdict.price_point, verdict.history):
         return None
-    choices = [Choice(wording.KEEP_IT, says, sure=True)]
+    choices = [Choice(wording.KEEP_IT, frame.says(said_again(offer, currency)), sure=True)]
     hole = None
     if sighting.count == 1 and sighting.regular is None:
-        total = desk.settings.currency.plain(sighting.price)
-        tail = says.split(total, 1)[1] if total in says else ""
-        hole = f"{frame[0]}{{}} {sighting.item} {total}{tail}"
+        hole = frame.says(said_again(offer, currency, "{}"))
         choices += [Choice(wording.it_was_for(size), hole.replace("{}", str(size))) for size in _PACK_SIZES]
     return Ask(wording.is_it_right(verdict, desk.settings), tuple(choices), hole)
 
 
-def said_again(offer: Offer, currency: Currency) -> str:
-    """An offer as a message that reads as the same offer."""
+def said_again(offer: Offer, currency: Currency, count: str = "") -> str:
+    """An offer as a message that reads as the same offer; ``count`` stands in for its own count."""
     if offer.regular is not None and offer.price.denominator != 1:
         several = offer.price.denominator
         whole = replace(
@@ -89,15 +90,7 @@ def said_again(offer: Offer, currency: Currency) -> str:
     price = currency.plain(offer.price)
     if offer.regular is not None:
         price = f"was {currency.plain(offer.regular)} now {price}"
-    parts = [f"{offer.count} {offer.item} {price}"]
-    if offer.price.denominator != 1:
-        parts = [f"{offer.count} {offer.item} {currency.plain(Fraction(offer.price, offer.count))} each"]
-    if offer.store:
-        parts.append(f" at {offer.store}")
-    if offer.seen_on:
-        parts.append(f", on {offer.seen_on.isoformat()}")
-    if offer.until:
-        parts.append(f", until {offer.until.isoformat()}")
-    if offer.limit:
-        parts.append(f", limit {offer.limit}")
-    return "".join(parts)
+    elif offer.price.denominator != 1:
+        price = f"{currency.plain(Fraction(offer.price, offer.count))} each"
+    place = place_words(offer.store, offer.seen_on, offer.until, offer.limit or None)
+    return f"{count or offer.count} {offer.item} {price}{place}"

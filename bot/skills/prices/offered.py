@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from bot.reading.form import Heard
+from bot.reading.form import Heard, Need
 from bot.reading.offers import Frame, Offer, Unclear
 from core.money import Currency
 
+OFFER = frozenset((Need.AMOUNT, Need.THING))
+"""What a price seen, asked about or paid needs."""
 MONEY_TALK = (
     "split|splitting|share|sharing",
     "gave|give|gives|lent me|him|her|us|them|you",

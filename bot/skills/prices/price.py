@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot.reading.form import Form, Heard, Need
+from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
 from bot.reading.offers import Frame, Unclear
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.prices import wording
 from bot.skills.prices.judging import doubt, facts, said_again, sighting_of, unknown_item, verdict_on
-from bot.skills.prices.offered import MONEY_TALK, Offered, offered
-
-_OFFER = frozenset((Need.AMOUNT, Need.THING))
+from bot.skills.prices.offered import MONEY_TALK, OFFER, Offered, offered
 
 
 def _price(heard: Heard) -> Sequence[Offered | Unclear]:
@@ -29,11 +27,11 @@ FORMS = (
             "they|theyre|theres|there have|has|selling|got",
             "they|there also have|has|sell|got",
         ),
-        needs=_OFFER,
+        needs=OFFER,
         offers=True,
         never=MONEY_TALK,
     ),
-    Form("price", "an item and what it costs", _price, needs=_OFFER, never=MONEY_TALK, offers=True),
+    Form("price", "an item and what it costs", _price, needs=OFFER, never=MONEY_TALK, offers=True),
 )
 TEACH = (
     ("12 pencils 0.47 at corner store", "kept and judged"),
@@ -43,12 +41,11 @@ TEACH = (
 
 def answer(slots: Offered, desk: Desk) -> Answer | Ask:
     """Keep the sighting and say whether the price is good."""
-    says = said_again(slots.offer, desk.settings.currency)
     sighting = sighting_of(slots.offer, desk)
-    if ask := unknown_item(sighting.item, says, desk):
+    if ask := unknown_item(sighting.item, said_again(slots.offer, desk.settings.currency), desk):
         return ask
     verdict = verdict_on(sighting, desk)
-    if ask := doubt(verdict, says, desk):
+    if ask := doubt(verdict, slots.offer, Frame(), desk):
         return ask
     new_store = sighting.store is not None and sighting.store not in desk.group.stores
     kept = wording.sighting_words(sighting, desk.settings, desk.today, new_store)

@@ -25,6 +25,8 @@ from core.counts import Quantity
 from core.items import PricePoint
 from core.money import Currency, TooLargeError
 
+_EXAMPLE = "price point for pens 9 cents, 12 at most"
+
 
 @dataclass(frozen=True, slots=True)
 class SetTarget:
@@ -52,24 +54,23 @@ def _set_target(heard: Heard) -> Sequence[SetTarget | Unclear]:
 
 def _one(heard: Heard) -> SetTarget | Unclear:
     items = items_said(heard) or _new_item(heard)
-    example = "price point for pens 9 cents, 12 at most"
     if len(items) != 1:
-        return Unclear(f"Which item is that price point for? Try: {example}")
+        return Unclear(f"Which item is that price point for? Try: {_EXAMPLE}")
     if minus_said(heard.marked, heard.reach):
-        return Unclear(f"A minus sign makes no price point. Try: {example}")
+        return Unclear(f"A minus sign makes no price point. Try: {_EXAMPLE}")
     amounts = list(heard.marked.each(Amount, *heard.reach))
     first = amounts[0].end if amounts else heard.reach[1]
     numbers = [span.value.units for span in heard.marked.each(Loose, *heard.reach) if span.start >= first]
     try:
         point = _point(heard.marked, heard.reach, [span.value for span in amounts], numbers)
     except TooLargeError:
-        return Unclear(f"That price point is over a million. Try: {example}")
+        return Unclear(f"That price point is over a million. Try: {_EXAMPLE}")
     if point is None:
-        return Unclear(f"What should one {items[0]} cost? Try: {example}", (), f"price point for {items[0]} {{}}")
+        return Unclear(f"What should one {items[0]} cost? Try: {_EXAMPLE}", (), f"price point for {items[0]} {{}}")
     if point.target is not None and point.target <= 0:
-        return Unclear(f"A price point must be more than nothing. Try: {example}")
+        return Unclear(f"A price point must be more than nothing. Try: {_EXAMPLE}")
     if point.target and point.limit and point.limit < point.target:
-        return Unclear(f"The most to pay is less than the price point itself. Try: {example}")
+        return Unclear(f"The most to pay is less than the price point itself. Try: {_EXAMPLE}")
     return SetTarget(items[0], point)
 
 
@@ -92,7 +93,7 @@ def _bare(heard: Heard) -> Sequence[SetTarget | Unclear]:
     if len(numbers) != 1 or len(items) != 1:
         return []
     if numbers[0] <= 0:
-        return [Unclear("A price point must be more than nothing. Try: price point for pens 9 cents, 12 at most")]
+        return [Unclear(f"A price point must be more than nothing. Try: {_EXAMPLE}")]
     currency = heard.marked.settings.currency
     shown = dict.fromkeys((currency.plain(numbers[0]), currency.plain(numbers[0] * 10**currency.digits)))
     choices = tuple(Choice(value, f"price point for {items[0]} {value}") for value in shown)
@@ -208,7 +209,7 @@ FORMS = (
         strange=2,
     ),
 )
-TEACH = (("price point for pens 9 cents, 12 at most", "what pens are judged by"),)
+TEACH = ((_EXAMPLE, "what pens are judged by"),)
 
 
 def _said_again(slots: SetTarget, desk: Desk) -> str:
