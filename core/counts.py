@@ -7,6 +7,9 @@ from dataclasses import dataclass
 MAX_UNITS = 1_000_000
 """The largest count taken; a longer number is a slip of the finger."""
 
+SHELF_PACKS = (10, 12, 24)
+"""Single units in the packs most often on a shelf: what a question offers (common practice, no source)."""
+
 
 class CountError(ValueError):
     """The count is zero, negative or absurdly large."""

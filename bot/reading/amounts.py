@@ -9,6 +9,7 @@ from functools import cache, cached_property
 
 from babel.numbers import get_currency_name, get_currency_symbol
 
+from bot.reading.names import NameSort, named
 from bot.reading.numbers import NUMBER_WORDS, Number, number_at
 from bot.reading.spans import Found, Marked
 from bot.reading.words import Sort, fold, lexicon
@@ -196,13 +197,9 @@ def _names_a_thing(marked: Marked, index: int) -> bool:
     if index >= len(marked.tokens):
         return False
     if not marked.word(index):
-        return any(span.start == index and _is_item(span) for span in marked.spans)
+        return bool(named(marked, (index, index + 1), NameSort.ITEM))
     word = marked.word(index)
     return marked.is_sort(index, Sort.WORD) and word not in lexicon()["filler"] and word not in _ENDS
-
-
-def _is_item(span: Found[object]) -> bool:
-    return getattr(span.value, "sort", None) == "item"
 
 
 _ENDS = frozenset("ea flat limit thru til till".split())

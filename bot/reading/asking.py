@@ -8,14 +8,13 @@ from fractions import Fraction
 from bot.reading.amounts import Amount
 from bot.reading.each import Each, Whole
 from bot.reading.markdowns import BuyGet, ShareOff
-from bot.reading.offers import Choice, Frame, Terms, Unclear
+from bot.reading.offers import Choice, Frame, Terms, Unclear, coins_or_notes
 from bot.reading.spans import Found, Marked
 from bot.wording.things import plural
-from core.counts import MAX_UNITS
+from core.counts import MAX_UNITS, SHELF_PACKS
 from core.markdowns import Marked as MarkedDown
 from core.money import Currency
 
-_USUAL_PACKS = (10, 12, 24)
 NO_MARKDOWN = Unclear("That markdown leaves no price. Try: 12 pencils was 0.60 now 0.40")
 NO_PRICE = Unclear("A price must be more than nothing. Try: 12 pencils 0.47")
 
@@ -67,12 +66,8 @@ class Asking:
         if numbers == [0]:
             return NO_PRICE
         if len(numbers) == 1:
-            shown = dict.fromkeys((plain(numbers[0]), plain(numbers[0] * 10**self.currency.digits)))
-            return Unclear(
-                f"{numbers[0]}: is that {' or '.join(shown)}?",
-                tuple(self.choice(value, f"{units}{terms.item} {value}") for value in shown),
-                self.frame.says(f"{units}{terms.item} {{}}"),
-            )
+            around = Frame(f"{self.frame.before}{units}{terms.item} ", self.frame.after)
+            return coins_or_notes(numbers[0], self.currency, around)
         question = f"What do {units}{self.things} cost? Type the price." if units else None
         return Unclear(
             question or f"What do {self.things} cost? Try: 12 {self.things} {plain(47)}",
@@ -100,7 +95,7 @@ class Asking:
         several = f"{packs} packs of" if packs > 1 else "pack of"
         return Unclear(
             f"How many {self.things} are in one pack?",
-            tuple(self.choice(str(size), f"{several} {size} {item} {price}") for size in _USUAL_PACKS),
+            tuple(self.choice(str(size), f"{several} {size} {item} {price}") for size in SHELF_PACKS),
             self.frame.says(f"{several} {{}} {item} {price}"),
         )
 

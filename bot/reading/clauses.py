@@ -9,10 +9,10 @@ from itertools import pairwise
 from bot.reading.amounts import Amount
 from bot.reading.dates import Day, Until
 from bot.reading.limits import Limit
-from bot.reading.names import Named, NameSort
+from bot.reading.names import NameSort, named
 from bot.reading.offers import AskError, Choice, Frame, Offer, Terms, Unclear, place_words
 from bot.reading.packs import Loose, Multi
-from bot.reading.presence import for_each, named, priced
+from bot.reading.presence import for_each, priced
 from bot.reading.pricing import offer_of
 from bot.reading.sentences import Sentence, Statement, has_item, statements_of
 from bot.reading.spans import Found, Marked, Reach
@@ -77,8 +77,8 @@ class Clause:
 
     def _which_item(self, item: str, frame: Frame) -> Unclear:
         said = self.marked.said(*self.reach)
-        spans = [span for span in self.marked.each(Named, *self.reach) if span.value.name == item]
-        word = self.marked.said(spans[0].start, spans[0].end)
+        span = next(one for one in named(self.marked, self.reach, NameSort.ITEM) if one.value.name == item)
+        word = self.marked.said(span.start, span.end)
         names = (item, *self.rivals)
         return Unclear(
             f"Did you mean {' or '.join(names)}?",

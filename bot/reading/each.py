@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from bot.reading.amounts import Amount
-from bot.reading.names import Named, NameSort
+from bot.reading.names import Named, NameSort, named
 from bot.reading.numbers import COLLECTIVES
 from bot.reading.spans import Found, Marked
 from bot.reading.words import Sort, singular
@@ -102,8 +102,8 @@ def _per_thing(marked: Marked, index: int) -> tuple[Each, int] | None:
         return Each(Per.SEVERAL, 100), at + 1
     if word in PAIRS or word in ("one", "item"):
         return Each(Per.UNIT), at + 1
-    item = next((span for span in marked.each(Named, at, at + 1) if span.value.sort is NameSort.ITEM), None)
-    return (Each(Per.UNIT), at) if item and _single(marked, item) else None
+    items = named(marked, (at, at + 1), NameSort.ITEM)
+    return (Each(Per.UNIT), at) if items and _single(marked, items[0]) else None
 
 
 def _single(marked: Marked, item: Found[Named]) -> bool:

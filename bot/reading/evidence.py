@@ -6,9 +6,9 @@ from collections.abc import Iterable
 
 from bot.reading.cues import Hit
 from bot.reading.form import Form, Need
-from bot.reading.names import NameSort
+from bot.reading.names import NameSort, named
 from bot.reading.packs import Loose
-from bot.reading.presence import counted, for_each, marked_down, money_named, named, packed
+from bot.reading.presence import counted, for_each, marked_down, money_named, packed
 from bot.reading.sizes import Year
 from bot.reading.spans import Marked, Reach
 from bot.reading.strangers import is_talk, strange_words, unknown_item, unknown_store

@@ -46,7 +46,6 @@ class Heard:
     reach: tuple[int, int]
     clauses: Sequence[Clause]
     speaker: str
-    cue: tuple[int, int] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +53,8 @@ class Form:
     """One way to say a kind.
 
     ``cues``: phrases, any one of which must be said; words in a phrase are parted by blanks, alternatives by
-    "|", "*" stands for up to three words. None: no cue is needed. ``never``: phrases that rule the form out.
-    ``strange``: how many words that nothing explains are let pass, out of five.
+    "|", "*" stands for up to three words. Without any, no cue is needed. ``never``: phrases that rule the form out.
+    ``strange``: how many words that nothing explains are let pass.
     """
 
     kind: str

@@ -9,7 +9,7 @@ from enum import StrEnum
 from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
-from bot.reading.spans import Marked
+from bot.reading.spans import Found, Marked, Reach
 from bot.reading.words import COMMON_ENGLISH, Sort, frequency, lexicon, singular, tokens_of
 from core.group import Group
 
@@ -114,6 +114,11 @@ def find_names(marked: Marked, names: Names) -> None:
     index = 0
     while index < len(marked.tokens):
         index = _mark_name(marked, names, (spelt, rivals), index)
+
+
+def named(marked: Marked, reach: Reach, sort: NameSort) -> list[Found[Named]]:
+    """The names of one sort marked in a stretch, in reading order."""
+    return [span for span in marked.each(Named, *reach) if span.value.sort is sort]
 
 
 def _mark_name(marked: Marked, names: Names, spelling: tuple[list[str], dict[int, tuple[str, ...]]], index: int) -> int:

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from bot.reading.packs import Loose
 from core.counts import Quantity
+from core.money import Currency
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +77,13 @@ class Frame:
     def says(self, middle: str) -> str:
         """The whole message around the words of an offer."""
         return f"{self.before}{middle}{self.after}"
+
+
+def coins_or_notes(number: int, currency: Currency, around: Frame) -> Unclear:
+    """Asked of a price without point or sign: 47 may be 0.47 or 47.00."""
+    shown = dict.fromkeys((currency.plain(number), currency.plain(number * 10**currency.digits)))
+    choices = tuple(Choice(value, around.says(value)) for value in shown)
+    return Unclear(f"{number}: is that {' or '.join(shown)}?", choices, around.says("{}"))
 
 
 @dataclass(frozen=True, slots=True)

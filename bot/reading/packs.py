@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from bot.reading.amounts import Amount
 from bot.reading.each import CONTAINER_WORDS, PAIRS, after_amount, is_container
-from bot.reading.names import Named, NameSort
+from bot.reading.names import NameSort, named
 from bot.reading.numbers import COLLECTIVES, NUMBER_WORDS, number_at
 from bot.reading.spans import Marked
 from bot.reading.words import Sort, singular
@@ -137,7 +137,7 @@ def _pack_of(marked: Marked, index: int) -> tuple[Quantity, int] | None:
             return Quantity(1, size[0]), _past_count_word(marked, size[1])
         if at > index or word == singular(word):
             return Quantity(1, None), at + 2
-    behind = any(span.end == index and span.value.sort is NameSort.ITEM for span in marked.each(Named))
+    behind = any(span.end == index for span in named(marked, (0, index), NameSort.ITEM))
     return (Quantity(1, None), at + 1) if behind and word in ("pack", "pk", "packet", "pkt", "multipack") else None
 
 
@@ -167,7 +167,7 @@ def _multi(marked: Marked, index: int) -> tuple[Multi, int] | None:
     if marked.word(index) in ("for", "/", "gets", "buys") and after_amount(marked, index):
         at = index + 1 + (marked.word(index + 1) in ("the", "you"))
         count = _count(marked, at) or _bare_collective(marked, at)
-        if count and not _item_at(marked, count[1]):
+        if count and not named(marked, (count[1], count[1] + 1), NameSort.ITEM):
             return Multi(count[0]), count[1]
     return None
 
@@ -197,7 +197,3 @@ def _loose(marked: Marked, index: int) -> tuple[Loose, int] | None:
     other = None if number.other is None else int(number.other)
     firm = number.other != number.value
     return Loose(number.whole, other if firm else None, firm), after
-
-
-def _item_at(marked: Marked, index: int) -> bool:
-    return any(span.value.sort is NameSort.ITEM for span in marked.each(Named, index, index + 1))

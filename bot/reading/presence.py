@@ -1,21 +1,15 @@
-"""What a stretch of a message holds: names, money, counts, markdowns."""
+"""What a stretch of a message holds: money, counts, markdowns."""
 
 from __future__ import annotations
 
 from bot.reading.amounts import Amount, Role
 from bot.reading.each import Each
 from bot.reading.markdowns import BuyGet, ShareOff
-from bot.reading.names import Named, NameSort
 from bot.reading.packs import Loose, Multi
-from bot.reading.spans import Found, Marked, Reach
+from bot.reading.spans import Marked, Reach
 from core.counts import Quantity
 
 _PRICES = frozenset((Role.PRICE, Role.NOW, Role.WAS))
-
-
-def named(marked: Marked, reach: Reach, sort: NameSort) -> list[Found[Named]]:
-    """The group's names of one sort, in reading order."""
-    return [span for span in marked.each(Named, *reach) if span.value.sort is sort]
 
 
 def priced(marked: Marked, reach: Reach) -> bool:

@@ -8,8 +8,8 @@ from itertools import pairwise
 
 from bot.reading.amounts import Amount, Role
 from bot.reading.each import Each
-from bot.reading.names import NameSort
-from bot.reading.presence import counted, named, packed, priced
+from bot.reading.names import NameSort, named
+from bot.reading.presence import counted, packed, priced
 from bot.reading.spans import Marked, Reach
 from bot.reading.strangers import unknown_item
 from bot.reading.words import Sort

@@ -66,7 +66,7 @@ Record = Sighting | Purchase | Note | NewPricePoint | NewName
 class Answer:
     """A reply, with the records that the assistant keeps and the line that names them when taken back.
 
-    ``taken_back`` is an entry that the person wants out of the books; ``offer_take_back`` one to offer for it.
+    ``offer_take_back`` is an entry that a button below the reply takes out of the books.
     """
 
     text: str

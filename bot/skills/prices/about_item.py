@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bot.reading.form import Heard
-from bot.reading.names import Named, NameSort
+from bot.reading.names import NameSort, named
 from bot.reading.strangers import is_talk, item_words, unknown_item
 from core.money import Currency
 
@@ -33,8 +33,7 @@ def items_said(heard: Heard) -> list[str]:
 
 
 def _items(heard: Heard, reach: tuple[int, int]) -> list[str]:
-    named = heard.marked.each(Named, *reach)
-    return list(dict.fromkeys(span.value.name for span in named if span.value.sort is NameSort.ITEM))
+    return list(dict.fromkeys(span.value.name for span in named(heard.marked, reach, NameSort.ITEM)))
 
 
 def about_item(heard: Heard) -> Sequence[AboutItem]:

@@ -9,11 +9,10 @@ from bot.reading.offers import Choice, Frame, Offer, place_words
 from bot.skills.answering import Ask, Desk
 from bot.skills.prices import wording
 from bot.storage.prices import history, notes
+from core.counts import SHELF_PACKS
 from core.items import PricePoint
 from core.money import Currency
 from core.prices import Sighting, Verdict, implausible, judge
-
-_PACK_SIZES = (10, 12, 24)
 
 
 def sighting_of(offer: Offer, desk: Desk) -> Sighting:
@@ -75,7 +74,7 @@ def doubt(verdict: Verdict, offer: Offer, frame: Frame, desk: Desk) -> Ask | Non
     hole = None
     if sighting.count == 1 and sighting.regular is None:
         hole = frame.says(said_again(offer, currency, "{}"))
-        choices += [Choice(wording.it_was_for(size), hole.replace("{}", str(size))) for size in _PACK_SIZES]
+        choices += [Choice(wording.it_was_for(size), hole.replace("{}", str(size))) for size in SHELF_PACKS]
     return Ask(wording.is_it_right(verdict, desk.settings), tuple(choices), hole)
 
 

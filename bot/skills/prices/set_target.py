@@ -10,7 +10,7 @@ from bot.reading.amounts import Amount, Role
 from bot.reading.each import Each, Per
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
-from bot.reading.offers import Choice, Unclear
+from bot.reading.offers import Frame, Unclear, coins_or_notes
 from bot.reading.packs import Loose, Multi
 from bot.reading.pricing import minus_said
 from bot.reading.sentences import Sentence, statements_of
@@ -95,9 +95,7 @@ def _bare(heard: Heard) -> Sequence[SetTarget | Unclear]:
     if numbers[0] <= 0:
         return [Unclear(f"A price point must be more than nothing. Try: {_EXAMPLE}")]
     currency = heard.marked.settings.currency
-    shown = dict.fromkeys((currency.plain(numbers[0]), currency.plain(numbers[0] * 10**currency.digits)))
-    choices = tuple(Choice(value, f"price point for {items[0]} {value}") for value in shown)
-    return [Unclear(f"{numbers[0]}: is that {' or '.join(shown)}?", choices, f"price point for {items[0]} {{}}")]
+    return [coins_or_notes(numbers[0], currency, Frame(f"price point for {items[0]} "))]
 
 
 def _point(marked: Marked, reach: tuple[int, int], amounts: list[Amount], numbers: list[int]) -> PricePoint | None:

@@ -8,6 +8,7 @@ from datetime import date
 from bot.wording.amounts import exact_unit_price, money, unit_price
 from bot.wording.days import ago, day, month
 from bot.wording.things import capital, counted, plural
+from core.counts import SHELF_PACKS
 from core.group import Settings
 from core.items import Note, PricePoint
 from core.money import Rounding
@@ -17,7 +18,6 @@ KEEP_IT = "Keep it"
 NEW_ITEM = "New item"
 NO_HISTORY = "No price in the books yet."
 FIRST_OF_ALL = "The first price in the books."
-_SHELF_PACKS = (10, 12, 24)
 
 
 def verdict_line(verdict: Verdict, settings: Settings) -> str:
@@ -201,7 +201,7 @@ def target_answer(item: str, point: PricePoint, settings: Settings) -> str:
     things = capital(plural(item))
     if point.most is None:
         return f"{things}: {no_price_point(item)[0].lower()}{no_price_point(item)[1:]}"
-    packs = ", ".join(f"{count} for {money(most, settings)}" for count, most in dearest_packs(point, _SHELF_PACKS))
+    packs = ", ".join(f"{count} for {money(most, settings)}" for count, most in dearest_packs(point, SHELF_PACKS))
     return f"{things}: {point_words(point, settings)} each. Most to pay: {packs}."
 
 
