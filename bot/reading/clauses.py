@@ -9,7 +9,7 @@ from itertools import pairwise
 from bot.reading.amounts import Amount
 from bot.reading.dates import Day, Until
 from bot.reading.limits import Limit
-from bot.reading.names import NameSort, named
+from bot.reading.names import Named, NameSort, named
 from bot.reading.offers import AskError, Choice, Frame, Offer, Terms, Unclear, place_words
 from bot.reading.packs import Loose, Multi
 from bot.reading.presence import for_each, priced
@@ -37,7 +37,8 @@ class Clause:
     store: str | None = None
     until: date | None = None
     day: date | None = None
-    rivals: tuple[str, ...] = ()
+    doubted: Found[Named] | None = None
+    """The name of an item that could be another's just as well."""
 
     def offers(self, frame: Frame) -> list[Offer | Unclear]:
         """The offers of the clause, one for each item that shares its price; a question in place of a guess."""
@@ -52,8 +53,8 @@ class Clause:
 
     def _offer(self, item: str, frame: Frame) -> Offer | Unclear:
         placed = Frame(frame.before, place_words(self.store, self.day, self.until, self._limit) + frame.after)
-        if self.rivals:
-            return self._which_item(item, placed)
+        if self.doubted:
+            return self._which_item(self.doubted, placed)
         try:
             offer = offer_of(self.marked, self.reach, self._terms(item), placed)
         except AskError as asked:
@@ -75,14 +76,16 @@ class Clause:
             return f"{self.until.isoformat()} is more than a year ahead. Say the last day again, such as: until friday"
         return None
 
-    def _which_item(self, item: str, frame: Frame) -> Unclear:
-        said = self.marked.said(*self.reach)
-        span = next(one for one in named(self.marked, self.reach, NameSort.ITEM) if one.value.name == item)
-        word = self.marked.said(span.start, span.end)
-        names = (item, *self.rivals)
+    def _which_item(self, doubted: Found[Named], frame: Frame) -> Unclear:
+        start, end = self.reach
+        if start <= doubted.start < end:
+            before, after = self.marked.said(start, doubted.start), self.marked.said(doubted.end, end)
+        else:
+            before, after = "", self.marked.said(start, end)
+        names = (doubted.value.name, *doubted.value.rivals)
         return Unclear(
             f"Did you mean {' or '.join(names)}?",
-            tuple(Choice(name, frame.says(said.replace(word, name))) for name in names),
+            tuple(Choice(name, frame.says(f"{before} {name} {after}".strip())) for name in names),
         )
 
     @property
@@ -153,7 +156,7 @@ def _clause(marked: Marked, statement: Statement) -> Clause:
     reach = statement.reach
     known = named(marked, statement.named_in or reach, NameSort.ITEM)
     items = tuple(dict.fromkeys(named_as(marked, span) for span in known))
-    rivals = tuple(name for span in known for name in span.value.rivals)
+    doubted = next((span for span in known if span.value.rivals), None)
     unknown_shop = unknown_store(marked, reach)
     store = marked.said(*unknown_shop).lower() if unknown_shop else None
     if not items and (unknown := unknown_item(marked, reach)):
@@ -165,7 +168,7 @@ def _clause(marked: Marked, statement: Statement) -> Clause:
         next((span.value.name for span in named(marked, reach, NameSort.STORE)), store),
         next((span.value.day for span in marked.each(Until, *reach)), None),
         next((span.value.day for span in marked.each(Day, *reach)), None),
-        rivals,
+        doubted,
     )
 
 
