@@ -9,9 +9,10 @@ from bot.reading.clauses import Clause
 from bot.reading.evidence import told_count
 from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
-from bot.reading.names import Named, NameSort
+from bot.reading.names import NameSort, named
 from bot.reading.offers import Frame, Offer, Unclear
 from bot.reading.presence import marked_down
+from bot.reading.spans import Marked
 from bot.reading.words import singular
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.prices import wording
@@ -72,8 +73,8 @@ def _how_many(heard: Heard, clause: Clause) -> Unclear | None:
     """The question about a purchase of several, as the plural says, that names no count."""
     if len(clause.items) != 1 or told_count(heard.marked, clause.reach) or marked_down(heard.marked, clause.reach):
         return None
-    named = [span for span in heard.marked.each(Named, *clause.reach) if span.value.name == clause.items[0]]
-    last = heard.marked.text_at(named[0].end - 1) if named else ""
+    items = [span for span in named(heard.marked, clause.reach, NameSort.ITEM) if span.value.name == clause.items[0]]
+    last = heard.marked.text_at(items[0].end - 1) if items else ""
     if last == singular(last) or clause.items[0].endswith(last):
         return None
     hole = f"bought {{}} {heard.marked.said(*clause.reach)}"
@@ -81,9 +82,18 @@ def _how_many(heard: Heard, clause: Clause) -> Unclear | None:
 
 
 def _buyer(heard: Heard) -> str | None:
-    """The member named before the price; the speaker's own name is no other buyer."""
-    members = heard.marked.each(Named, *heard.reach)
-    return next((span.value.name for span in members if span.value.sort is NameSort.MEMBER), None)
+    """The first member named who can have bought; None where that is left to the speaker."""
+    members = named(heard.marked, heard.reach, NameSort.MEMBER)
+    return next((span.value.name for span in members if not _only_beside(heard.marked, span.start)), None)
+
+
+def _only_beside(marked: Marked, index: int) -> bool:
+    """True where a purchase was only for or with the member named: "12 pencils 0.47 for me and Tobias"."""
+    before = marked.text_at(index - 1)
+    return before in _BESIDE or (before in ("and", "&") and _only_beside(marked, index - 2))
+
+
+_BESIDE = frozenset("for with to from tell ask thank thanks".split())
 
 
 _BUY = (
