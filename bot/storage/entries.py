@@ -7,20 +7,9 @@ from datetime import datetime
 from sqlalchemy import Executable, Text, bindparam, exists, insert, select, update
 
 from bot.storage.books import Books
+from bot.storage.columns import Moment, Number
 from bot.storage.group import names_changed
-from bot.storage.tables import (
-    Moment,
-    Number,
-    aliases,
-    entries,
-    items,
-    kit_lines,
-    members,
-    notes,
-    price_points,
-    purchases,
-    sightings,
-)
+from bot.storage.tables import aliases, entries, items, kit_lines, members, notes, price_points, purchases, sightings
 from core.entries import Entry
 
 _GROUP = bindparam("in_group", type_=Number)

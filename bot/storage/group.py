@@ -9,17 +9,8 @@ from typing import Any
 from sqlalchemy import Row, Table, Text, bindparam, exists, insert, literal, select, update
 
 from bot.storage.books import Books
-from bot.storage.tables import (
-    Number,
-    aliases,
-    groups,
-    items,
-    kit_lines,
-    kits,
-    members,
-    price_points,
-    stores,
-)
+from bot.storage.columns import Number
+from bot.storage.tables import aliases, groups, items, kit_lines, kits, members, price_points, stores
 from core.group import Group, Kit, Settings
 from core.items import Item, PricePoint
 from core.money import Rounding, currency

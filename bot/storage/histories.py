@@ -23,7 +23,8 @@ from sqlalchemy import (
     union_all,
 )
 
-from bot.storage.tables import Number, items, sightings, stores
+from bot.storage.columns import Number
+from bot.storage.tables import items, sightings, stores
 from core.prices import USUAL_SIGHTINGS
 
 LOWEST, RECENT, LATEST, USUAL = "lowest", "recent", "latest", "usual"

@@ -10,7 +10,8 @@ from sqlalchemy import Text, bindparam, exists, insert, select, update
 
 from bot.messages import Button, Post, Queued
 from bot.storage.books import Books, Database
-from bot.storage.tables import Number, outbox, taken
+from bot.storage.columns import Number
+from bot.storage.tables import outbox, taken
 
 _GROUP = bindparam("in_group", type_=Number)
 _REF = bindparam("under_ref", type_=Text)

@@ -27,8 +27,9 @@ from sqlalchemy import (
 
 from bot.storage import histories
 from bot.storage.books import Books
+from bot.storage.columns import Number
 from bot.storage.group import add_store
-from bot.storage.tables import Number, entries, items, members, purchases, sightings, stores
+from bot.storage.tables import entries, items, members, purchases, sightings, stores
 from bot.storage.tables import notes as remarks
 from core.items import Note
 from core.prices import (

@@ -8,7 +8,8 @@ from datetime import datetime
 from sqlalchemy import Executable, Text, bindparam, false, insert, select, update
 
 from bot.storage.books import Books
-from bot.storage.tables import Moment, Number, members, questions
+from bot.storage.columns import Moment, Number
+from bot.storage.tables import members, questions
 
 _GROUP = bindparam("in_group", type_=Number)
 _MEMBER = bindparam("by_member", type_=Text)

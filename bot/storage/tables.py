@@ -2,113 +2,34 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
-from fractions import Fraction
-
 from sqlalchemy import (
     BigInteger,
     Boolean,
     CheckConstraint,
     Column,
-    ColumnElement,
     Date,
-    DateTime,
-    Dialect,
     Double,
     ForeignKey,
-    ForeignKeyConstraint,
     Index,
     Integer,
-    MetaData,
     Table,
     Text,
-    TypeDecorator,
     UniqueConstraint,
     text,
 )
 
-metadata = MetaData(
-    naming_convention={
-        "pk": "%(table_name)s_pk",
-        "fk": "%(table_name)s_%(column_0_N_name)s_fk",
-        "uq": "%(table_name)s_%(column_0_N_name)s_once",
-        "ck": "%(table_name)s_%(constraint_name)s_ck",
-    }
-)
-Number = BigInteger().with_variant(Integer, "sqlite")  # only a plain INTEGER counts up by itself in SQLite
-
-
-class Moment(TypeDecorator[datetime]):
-    """A moment, aware and in UTC on the way out. Raises ValueError for one without a zone."""
-
-    impl = DateTime(timezone=True)
-    cache_ok = True
-
-    def process_bind_param(self, value: datetime | None, dialect: Dialect) -> datetime | None:
-        """The moment in UTC; SQLite keeps it without its zone."""
-        if value is None:
-            return None
-        if value.tzinfo is None:
-            raise ValueError(f"a moment without a time zone: {value}")
-        utc = value.astimezone(UTC)
-        return utc.replace(tzinfo=None) if dialect.name == "sqlite" else utc
-
-    def process_result_value(self, value: datetime | None, dialect: Dialect) -> datetime | None:
-        """The moment, aware, in UTC."""
-        if value is None:
-            return None
-        return value.replace(tzinfo=UTC) if dialect.name == "sqlite" else value.astimezone(UTC)
-
-
-class Ratio(TypeDecorator[Fraction]):
-    """An exact fraction, kept as text: "9/2"."""
-
-    impl = Text
-    cache_ok = True
-
-    def process_bind_param(self, value: Fraction | None, dialect: Dialect) -> str | None:  # noqa: ARG002
-        """The fraction as text."""
-        return None if value is None else str(value)
-
-    def process_result_value(self, value: str | None, dialect: Dialect) -> Fraction | None:  # noqa: ARG002
-        """The fraction."""
-        return None if value is None else Fraction(value)
-
-
-def _number() -> Column[int]:
-    return Column("id", Number, primary_key=True)
-
-
-def _in_group() -> Column[int]:
-    return Column("group_id", Number, nullable=False)
-
-
-def _group() -> ForeignKeyConstraint:
-    return ForeignKeyConstraint(["group_id"], ["groups.id"])
-
-
-def _own(column: str, table: str) -> ForeignKeyConstraint:
-    """A reference that cannot leave the group: the group's number is part of it."""
-    return ForeignKeyConstraint(["group_id", column], [f"{table}.group_id", f"{table}.id"])
-
-
-def _referable() -> UniqueConstraint:
-    return UniqueConstraint("group_id", "id")
-
-
-def _where_live(name: str, *columns: ColumnElement[object]) -> Index:
-    return Index(name, *columns, sqlite_where=text("live = 1"), postgresql_where=text("live"))
-
+from bot.storage.columns import Moment, Number, Ratio, group, in_group, metadata, number, own, referable, where_live
 
 groups = Table(
     "groups",
     metadata,
-    _number(),
+    number(),
     Column("name", Text, nullable=False),
     Column("currency", Text, nullable=False),
     Column("timezone", Text, nullable=False),
     Column("country", Text, nullable=False),
     Column("rounding", Text, nullable=False),
+    Column("tax_rate", Ratio, comment="percent of a price"),
     Column("names_version", Integer, nullable=False, server_default="0"),
 )
 chats = Table(
@@ -120,38 +41,39 @@ chats = Table(
 members = Table(
     "members",
     metadata,
-    _number(),
-    _in_group(),
+    number(),
+    in_group(),
     Column("name", Text, nullable=False),
     Column("key", Text),
-    _group(),
-    _referable(),
+    Column("balance", BigInteger, nullable=False, server_default="0", comment="the sum of the member's postings"),
+    group(),
+    referable(),
     UniqueConstraint("group_id", "name"),
     UniqueConstraint("group_id", "key"),
 )
 stores = Table(
     "stores",
     metadata,
-    _number(),
-    _in_group(),
+    number(),
+    in_group(),
     Column("name", Text, nullable=False),
-    _group(),
-    _referable(),
+    group(),
+    referable(),
     UniqueConstraint("group_id", "name"),
 )
 entries = Table(
     "entries",
     metadata,
-    _number(),
-    _in_group(),
+    number(),
+    in_group(),
     Column("member_id", Number, nullable=False),
     Column("made_at", Moment, nullable=False),
     Column("summary", Text, nullable=False),
     Column("undone_by", Number),
     Column("undone_at", Moment),
-    _own("member_id", "members"),
-    _own("undone_by", "members"),
-    _referable(),
+    own("member_id", "members"),
+    own("undone_by", "members"),
+    referable(),
 )
 Index(
     "entries_standing",
@@ -164,55 +86,55 @@ Index(
 items = Table(
     "items",
     metadata,
-    _number(),
-    _in_group(),
+    number(),
+    in_group(),
     Column("name", Text, nullable=False),
     Column("live", Boolean, nullable=False),
     Column("entry_id", Number),
-    _group(),
-    _own("entry_id", "entries"),
-    _referable(),
+    group(),
+    own("entry_id", "entries"),
+    referable(),
     UniqueConstraint("group_id", "name"),
 )
 aliases = Table(
     "aliases",
     metadata,
-    _number(),
-    _in_group(),
+    number(),
+    in_group(),
     Column("item_id", Number, nullable=False),
     Column("alias", Text, nullable=False),
     Column("live", Boolean, nullable=False),
     Column("entry_id", Number),
-    _own("item_id", "items"),
-    _own("entry_id", "entries"),
+    own("item_id", "items"),
+    own("entry_id", "entries"),
     Index("aliases_of_entry", "group_id", "entry_id"),
 )
-_where_live("aliases_of_item", aliases.c.group_id, aliases.c.item_id)
+where_live("aliases_of_item", aliases.c.group_id, aliases.c.item_id)
 price_points = Table(
     "price_points",
     metadata,
-    _number(),
-    _in_group(),
+    number(),
+    in_group(),
     Column("item_id", Number, nullable=False),
     Column("target", Ratio, comment="minor units for one unit"),
     Column("limit", Ratio, comment="minor units for one unit"),
     Column("live", Boolean, nullable=False),
     Column("entry_id", Number),
-    _own("item_id", "items"),
-    _own("entry_id", "entries"),
+    own("item_id", "items"),
+    own("entry_id", "entries"),
     Index("price_points_of_entry", "group_id", "entry_id"),
 )
-_where_live("price_points_of_item", price_points.c.group_id, price_points.c.item_id, price_points.c.id)
+where_live("price_points_of_item", price_points.c.group_id, price_points.c.item_id, price_points.c.id)
 kits = Table(
     "kits",
     metadata,
-    _number(),
-    _in_group(),
+    number(),
+    in_group(),
     Column("name", Text, nullable=False),
     Column("goal", Integer),
     Column("due", Date),
-    _group(),
-    _referable(),
+    group(),
+    referable(),
     UniqueConstraint("group_id", "name"),
 )
 kit_lines = Table(
@@ -222,14 +144,14 @@ kit_lines = Table(
     Column("kit_id", Number, primary_key=True),
     Column("item_id", Number, primary_key=True),
     Column("count", Integer, CheckConstraint("count > 0", "count"), nullable=False),
-    _own("kit_id", "kits"),
-    _own("item_id", "items"),
+    own("kit_id", "kits"),
+    own("item_id", "items"),
 )
 sightings = Table(
     "sightings",
     metadata,
-    _number(),
-    _in_group(),
+    number(),
+    in_group(),
     Column("item_id", Number, nullable=False),
     Column("store_id", Number),
     Column("entry_id", Number, nullable=False),
@@ -245,9 +167,9 @@ sightings = Table(
     Column("unit_price", Double, nullable=False, comment="only for order"),
     Column("marked_down", Boolean, nullable=False),
     Column("live", Boolean, nullable=False),
-    _own("item_id", "items"),
-    _own("store_id", "stores"),
-    _own("entry_id", "entries"),
+    own("item_id", "items"),
+    own("store_id", "stores"),
+    own("entry_id", "entries"),
     Index("sightings_of_entry", "group_id", "entry_id"),
     # The newest of a shop, the newest with or without a markdown: one seek each. The usual price is read from
     # the index alone, hence the price at its end.
@@ -264,8 +186,8 @@ Index("sightings_lowest_of_month", _SEEN.group_id, _SEEN.item_id, _SEEN.live, _S
 purchases = Table(
     "purchases",
     metadata,
-    _number(),
-    _in_group(),
+    number(),
+    in_group(),
     Column("item_id", Number, nullable=False),
     Column("store_id", Number),
     Column("entry_id", Number, nullable=False),
@@ -274,39 +196,145 @@ purchases = Table(
     Column("price", BigInteger, CheckConstraint("price >= 0", "price"), nullable=False),
     Column("day", Date, nullable=False),
     Column("live", Boolean, nullable=False),
-    _own("item_id", "items"),
-    _own("store_id", "stores"),
-    _own("entry_id", "entries"),
-    _own("buyer_id", "members"),
+    own("item_id", "items"),
+    own("store_id", "stores"),
+    own("entry_id", "entries"),
+    own("buyer_id", "members"),
+    Index("purchases_once", "group_id", "id", unique=True),
     Index("purchases_of_entry", "group_id", "entry_id"),
     Index("purchases_of_item", "group_id", "item_id", "live"),
+)
+splits = Table(
+    "splits",
+    metadata,
+    number(),
+    in_group(),
+    Column("item_id", Number, nullable=False),
+    Column("store_id", Number),
+    Column("payer_id", Number, nullable=False),
+    Column("entry_id", Number, nullable=False),
+    Column("count", Integer, CheckConstraint("count > 0", "count"), nullable=False),
+    Column("total", BigInteger, CheckConstraint("total >= 0", "total"), nullable=False),
+    Column("least", Integer),
+    Column("closes_at", Moment),
+    Column("purchase_id", Number, comment="the purchase it shares out"),
+    Column("shared_by", Number, comment="the entry that booked its parts; empty while it is open"),
+    Column("called_off_by", Number),
+    Column("live", Boolean, nullable=False),
+    own("item_id", "items"),
+    own("store_id", "stores"),
+    own("payer_id", "members"),
+    own("entry_id", "entries"),
+    own("purchase_id", "purchases"),
+    own("shared_by", "entries"),
+    own("called_off_by", "entries"),
+    referable(),
+    Index("splits_of_entry", "group_id", "entry_id"),
+)
+_OPEN = "shared_by IS NULL AND called_off_by IS NULL"
+Index(
+    "splits_open",
+    splits.c.group_id,
+    splits.c.id,
+    sqlite_where=text(f"live = 1 AND {_OPEN}"),
+    postgresql_where=text(f"live AND {_OPEN}"),
+)
+Index(
+    "splits_due",
+    splits.c.closes_at,
+    sqlite_where=text(f"live = 1 AND {_OPEN} AND closes_at IS NOT NULL"),
+    postgresql_where=text(f"live AND {_OPEN} AND closes_at IS NOT NULL"),
+)
+claims = Table(
+    "claims",
+    metadata,
+    number(),
+    in_group(),
+    Column("split_id", Number, nullable=False),
+    Column("member_id", Number, nullable=False),
+    Column("entry_id", Number, nullable=False),
+    Column(
+        "units", Integer, CheckConstraint("units >= 0", "units"), nullable=False, comment="in all; the newest counts"
+    ),
+    Column("live", Boolean, nullable=False),
+    own("split_id", "splits"),
+    own("member_id", "members"),
+    own("entry_id", "entries"),
+    Index("claims_of_split", "group_id", "split_id", "id"),
+    Index("claims_of_entry", "group_id", "entry_id"),
+)
+parts = Table(
+    "parts",
+    metadata,
+    number(),
+    in_group(),
+    Column("split_id", Number, nullable=False),
+    Column("member_id", Number, nullable=False),
+    Column("entry_id", Number, nullable=False),
+    Column("units", Integer, CheckConstraint("units > 0", "units"), nullable=False),
+    Column("amount", BigInteger, CheckConstraint("amount >= 0", "amount"), nullable=False),
+    Column("live", Boolean, nullable=False),
+    own("split_id", "splits"),
+    own("member_id", "members"),
+    own("entry_id", "entries"),
+    Index("parts_of_entry", "group_id", "entry_id"),
+)
+postings = Table(
+    "postings",
+    metadata,
+    number(),
+    in_group(),
+    Column("member_id", Number, nullable=False),
+    Column("entry_id", Number, nullable=False),
+    Column("amount", BigInteger, nullable=False, comment="above zero is owed to the member"),
+    Column("reverses", Boolean, nullable=False, comment="made when its entry was taken back"),
+    own("member_id", "members"),
+    own("entry_id", "entries"),
+    Index("postings_of_entry", "group_id", "entry_id"),
+    Index("postings_of_member", "group_id", "member_id", "id"),
+)
+stock_moves = Table(
+    "stock_moves",
+    metadata,
+    number(),
+    in_group(),
+    Column("item_id", Number, nullable=False),
+    Column("member_id", Number, nullable=False),
+    Column("entry_id", Number, nullable=False),
+    Column("units", Integer, nullable=False, comment="above zero came to the member"),
+    Column("live", Boolean, nullable=False),
+    own("item_id", "items"),
+    own("member_id", "members"),
+    own("entry_id", "entries"),
+    Index("stock_moves_of_entry", "group_id", "entry_id"),
+    Index("stock_moves_of_item", "group_id", "item_id", "live", "member_id"),
 )
 notes = Table(
     "notes",
     metadata,
-    _number(),
-    _in_group(),
+    number(),
+    in_group(),
     Column("item_id", Number, nullable=False),
     Column("entry_id", Number, nullable=False),
     Column("text", Text, nullable=False),
     Column("day", Date, nullable=False),
     Column("live", Boolean, nullable=False),
-    _own("item_id", "items"),
-    _own("entry_id", "entries"),
+    own("item_id", "items"),
+    own("entry_id", "entries"),
     Index("notes_of_entry", "group_id", "entry_id"),
 )
-_where_live("notes_of_item", notes.c.group_id, notes.c.item_id, notes.c.day, notes.c.id)
+where_live("notes_of_item", notes.c.group_id, notes.c.item_id, notes.c.day, notes.c.id)
 questions = Table(
     "questions",
     metadata,
-    _number(),
-    _in_group(),
+    number(),
+    in_group(),
     Column("member_id", Number, nullable=False),
     Column("asked_at", Moment, nullable=False),
     Column("payload", Text, nullable=False),
     Column("answered", Boolean, nullable=False),
-    _own("member_id", "members"),
-    _referable(),
+    own("member_id", "members"),
+    referable(),
 )
 Index(
     "questions_open",
@@ -321,14 +349,14 @@ taken = Table(
     metadata,
     Column("group_id", Number, primary_key=True),
     Column("ref", Text, primary_key=True),
-    _group(),
+    group(),
     sqlite_with_rowid=False,
 )
 outbox = Table(
     "outbox",
     metadata,
-    _number(),
-    _in_group(),
+    number(),
+    in_group(),
     Column("chat", Text, ForeignKey("chats.chat"), nullable=False),
     Column("made_at", Moment, nullable=False),
     Column("post", Text, nullable=False),
@@ -336,9 +364,9 @@ outbox = Table(
     Column("question_id", Number),
     Column("ref", Text),
     Column("sent_at", Moment),
-    _group(),
-    _own("entry_id", "entries"),
-    _own("question_id", "questions"),
+    group(),
+    own("entry_id", "entries"),
+    own("question_id", "questions"),
 )
 Index(
     "outbox_waiting",
