@@ -2,28 +2,38 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from rapidfuzz import fuzz, process
 
 from bot.group_file import default_group
-from bot.messages import TAKE_BACK, Button, Incoming, Post, Sender
+from bot.messages import STAYS, TAKE_BACK, Button, Incoming, Post, Sender
 from bot.open_questions import NEW_ITEM, PATIENCE, OpenQuestion, Option
 from bot.reading.marking import Listener
 from bot.reading.names import Names, names_of
 from bot.reading.reader import Reader
-from bot.skills import FORMS, KINDS
-from bot.skills.answering import Answer, Ask, Desk, NewName, NewPricePoint, Record
-from bot.skills.house import undo, wording
+from bot.recording import keep
+from bot.skills import FORMS, KINDS, PRESSES
+from bot.skills.answering import (
+    OPENED,
+    Answer,
+    Ask,
+    Desk,
+    NewMember,
+    NewName,
+    Record,
+)
+from bot.skills.house import wording
+from bot.skills.shares.live import live_post
 from bot.storage.books import Books, Database
 from bot.storage.entries import new_entry
-from bot.storage.group import add_alias, add_item, load_group, member, names_version, set_price_point
+from bot.storage.group import load_group, member, names_version
 from bot.storage.outbox import origin, queue, take
-from bot.storage.prices import add_note, add_purchase, add_sighting
 from bot.storage.questions import Question, ask, close, question
+from bot.storage.shares import opened_in, standing
 from core.group import Group
-from core.items import Item, Note
-from core.prices import Purchase, Sighting
+from core.items import Item
 
 _LIKE_NAMES = 3
 _LIKENESS = 70
@@ -106,15 +116,16 @@ class Assistant:
         return waiting.by == desk.speaker and desk.at - waiting.asked_at <= PATIENCE
 
     def _press(self, incoming: Incoming, desk: Desk, action: str) -> None:
-        what, *numbers = action.split(":")
-        if not numbers or not all(number.isdecimal() for number in numbers):
+        what, *told = action.removeprefix(STAYS).split(":")
+        if not told or not all(number.isdecimal() for number in told):
             return
-        if what == "undo":
-            self._reply(incoming, desk, undo.take_back(int(numbers[0]), desk), None)
-        elif what == "pick" and len(numbers) > 1 and (waiting := question(desk.books, int(numbers[0]))):
+        numbers = [int(number) for number in told]
+        if what in PRESSES:
+            self._give(incoming, desk, [PRESSES[what](numbers, desk)])
+        elif what == "pick" and len(numbers) > 1 and (waiting := question(desk.books, numbers[0])):
             options = OpenQuestion.from_json(waiting.payload).options
-            if int(numbers[1]) < len(options):
-                self._choose(incoming, desk, waiting, options[int(numbers[1])])
+            if numbers[1] < len(options):
+                self._choose(incoming, desk, waiting, options[numbers[1]])
 
     def _choose(self, incoming: Incoming, desk: Desk, waiting: Question, option: Option) -> None:
         """Go on as if the chosen answer had been said in the first place, by whoever was asked."""
@@ -125,19 +136,34 @@ class Assistant:
             self._reply(incoming, desk, Answer(wording.NOT_KEPT), None)
             return
         asked = OpenQuestion.from_json(waiting.payload)
-        learnt = None
+        learnt: NewName | NewMember | None = NewMember(option.joins) if option.joins else None
         if option.same_as is not None and asked.unknown:
             learnt = NewName(asked.unknown, option.same_as or asked.unknown)
         self._answer(incoming, replace(desk, speaker=waiting.by, at=asked.at, sure=option.sure), option.says, learnt)
 
-    def _answer(self, incoming: Incoming, desk: Desk, text: str, learnt: NewName | None = None) -> None:
+    def _answer(self, incoming: Incoming, desk: Desk, text: str, learnt: NewName | NewMember | None = None) -> None:
         known = self._known[desk.books.group_id]
         if learnt:
             group = _with_name(known.group, learnt)
             known = _Known(known.version, group, names_of(group))
         desk = replace(desk, group=known.group)
         readings = self._reader.read(text, desk.at, Listener(known.names, desk.settings, desk.speaker)).readings
-        given = [KINDS[reading.kind].answer(reading.slots, desk) for reading in readings]
+        given: list[Answer | Ask | None] = []
+        for reading in readings:
+            answer = KINDS[reading.kind].answer(reading.slots, desk)
+            given.append(answer)
+            if isinstance(answer, Answer):
+                desk = replace(desk, said=(*desk.said, *answer.records))
+        self._give(incoming, desk, given, learnt)
+
+    def _give(
+        self,
+        incoming: Incoming,
+        desk: Desk,
+        given: Sequence[Answer | Ask | None],
+        learnt: NewName | NewMember | None = None,
+    ) -> None:
+        """Keep, reply to and ask whatever was given for one message."""
         answers = [one for one in given if isinstance(one, Answer)]
         if answers or learnt:
             self._keep(incoming, desk, answers, learnt)
@@ -145,8 +171,8 @@ class Assistant:
             if isinstance(asking, Ask):
                 self._ask(incoming, desk, asking)
 
-    def _keep(self, incoming: Incoming, desk: Desk, answers: list[Answer], learnt: NewName | None) -> None:
-        """Put what the answers keep into one entry, and queue one reply."""
+    def _keep(self, incoming: Incoming, desk: Desk, answers: list[Answer], learnt: NewName | NewMember | None) -> None:
+        """Put what the answers keep into one entry, queue one reply, and bring the posts of splits up to date."""
         records: list[Record] = [learnt] if learnt else []
         records += [record for answer in answers for record in answer.records]
         entry = None
@@ -154,11 +180,23 @@ class Assistant:
             summary = "; ".join(answer.summary for answer in answers if answer.summary)
             entry = new_entry(desk.books, desk.speaker, incoming.at, summary or wording.learnt(learnt))
             for record in records:
-                _record(desk.books, entry, record)
+                keep(desk.books, entry, record)
         offered = next((answer.offer_take_back for answer in answers if answer.offer_take_back), None)
-        if answers:
-            text = "\n".join(answer.text for answer in answers)
+        text = "\n".join(answer.text for answer in answers if answer.text)
+        if text:
             self._reply(incoming, desk, Answer(text, offer_take_back=entry or offered), entry)
+        for answer in answers:
+            if answer.split is not None:
+                self._draw(incoming, desk, answer.split, entry)
+
+    def _draw(self, incoming: Incoming, desk: Desk, number: int, entry: int | None) -> None:
+        """Queue the post of a split as it stands now."""
+        found = opened_in(desk.books, entry or 0) if number == OPENED else standing(desk.books, number)
+        if found is not None:
+            text, buttons = live_post(found.number, desk)
+            answers = _answered(incoming) if number == OPENED else None
+            drawn = Post(text, buttons, answers=answers, split=found.number)
+            queue(desk.books, drawn, incoming.at, entry=found.entry)
 
     def _reply(self, incoming: Incoming, desk: Desk, answer: Answer, entry: int | None) -> None:
         self._awaited.pop(desk.books.group_id, None)
@@ -168,7 +206,7 @@ class Assistant:
 
     def _ask(self, incoming: Incoming, desk: Desk, asking: Ask) -> None:
         learns = NEW_ITEM if asking.unknown is not None else None
-        options = [Option(choice.label, choice.says, learns, choice.sure) for choice in asking.choices]
+        options = [Option(choice.label, choice.says, learns, choice.sure, choice.joins) for choice in asking.choices]
         if asking.unknown is not None and options:
             options += [Option(f"Same as {name}", options[0].says, name) for name in _like(desk, asking.unknown)]
         number = None
@@ -177,8 +215,8 @@ class Assistant:
             number = ask(desk.books, desk.speaker, incoming.at, waiting.to_json())
             self._awaited[desk.books.group_id] = number
         buttons = tuple(Button(option.label, f"pick:{number}:{index}") for index, option in enumerate(options))
-        post = Post(asking.question, buttons, answers=_answered(incoming))
-        queue(desk.books, post, incoming.at, question=number)
+        asked = Post(asking.question, buttons, answers=_answered(incoming))
+        queue(desk.books, asked, incoming.at, question=number)
 
     def _names(self, books: Books) -> _Known:
         version = names_version(books)
@@ -206,8 +244,10 @@ def _like(desk: Desk, word: str) -> list[str]:
     return [name for name, _, _ in near]
 
 
-def _with_name(group: Group, learnt: NewName) -> Group:
+def _with_name(group: Group, learnt: NewName | NewMember) -> Group:
     """The group as it will be with the new name, for reading what it was learnt from."""
+    if isinstance(learnt, NewMember):
+        return replace(group, members=(*group.members, learnt.name))
     if learnt.is_item:
         return replace(group, items=(*group.items, Item(learnt.word)))
     items = (
@@ -215,19 +255,3 @@ def _with_name(group: Group, learnt: NewName) -> Group:
         for item in group.items
     )
     return replace(group, items=tuple(items))
-
-
-def _record(books: Books, entry: int, record: Record) -> None:
-    match record:
-        case Sighting():
-            add_sighting(books, entry, record)
-        case Purchase():
-            add_purchase(books, entry, record)
-        case Note():
-            add_note(books, entry, record)
-        case NewPricePoint():
-            set_price_point(books, entry, record.item, record.point)
-        case NewName(is_item=True):
-            add_item(books, entry, record.word)
-        case NewName():
-            add_alias(books, entry, record.word, record.item)

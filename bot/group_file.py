@@ -18,6 +18,7 @@ from core.items import Item, PricePoint
 from core.money import Currency, Rounding, TooLargeError, UnknownCurrencyError, currency
 
 FILE_NAME = "group.toml"
+_HIGHEST_PERCENT = 100
 
 _GROUP_FIELDS = {
     "name": 'name = "Harbour Lane packers"',
@@ -25,6 +26,7 @@ _GROUP_FIELDS = {
     "timezone": 'timezone = "America/Chicago"',
     "country": 'country = "US"',
     "rounding": 'rounding = "up"',
+    "tax_rate": 'tax_rate = "8.25"',
     "members": 'members = ["Ines", "Tobias"]',
     "stores": 'stores = ["corner store", "Larkmoor Market"]',
     "item": '[[item]] with name = "pencil" on the next line',
@@ -166,12 +168,13 @@ def _key(name: str) -> str:
 
 def _settings(top: _Table) -> Settings:
     money, zone = top.field("currency"), top.field("timezone")
-    country, rounding = top.field("country"), top.field("rounding")
+    country, rounding, tax_rate = top.field("country"), top.field("rounding"), top.field("tax_rate")
     return Settings(
         _currency(money) if money else currency("USD"),
         _timezone(zone) if zone else "UTC",
         _country(country) if country else "US",
         _rounding(rounding) if rounding else Rounding.UP,
+        _percent(tax_rate) if tax_rate else None,
     )
 
 
@@ -258,17 +261,30 @@ def _item(table: _Table, money: Currency) -> Item:
 
 def _amount(field: _Field, money: Currency) -> Fraction:
     """Minor units of a decimal text, fractions kept: "0.045" USD is 9/2."""
+    exact = _decimal(field, "price")
+    try:
+        return money.minor_exact(exact)
+    except TooLargeError:
+        raise field.fault(f"is {field.value}, more than a group can mean") from None
+
+
+def _percent(field: _Field) -> Fraction:
+    percent = _decimal(field, "rate")
+    if percent > _HIGHEST_PERCENT:
+        raise field.fault(f"is {field.value} percent, more than a group can mean")
+    return percent
+
+
+def _decimal(field: _Field, what: str) -> Fraction:
+    """The exact value of a plain decimal text."""
     if isinstance(field.value, int | float):
         raise field.fault(f"is {field.value} without quotes, so it is not exact, and it must stand in quotes")
     text = _name(field)
     if re.fullmatch(r"-[0-9.]+", text):
-        raise field.fault(f"is {text}, and no price is below zero")
+        raise field.fault(f"is {text}, and no {what} is below zero")
     if not re.fullmatch(r"[0-9]{1,12}(\.[0-9]{1,12})?|\.[0-9]{1,12}", text):
         raise field.fault(f"is {text!r}, and must be a plain decimal number in quotes")
-    try:
-        return money.minor_exact(Fraction(text))
-    except TooLargeError:
-        raise field.fault(f"is {text}, more than a group can mean") from None
+    return Fraction(text)
 
 
 def _kit(table: _Table, items: tuple[Item, ...]) -> Kit:

@@ -36,9 +36,17 @@ class Incoming:
     pressed: str | None = None
 
 
+STAYS = "+"
+"""Begins the action of a button that may be pressed again."""
+
+
 @dataclass(frozen=True, slots=True)
 class Button:
-    """A choice under a post; ``action`` is opaque to the transport, at most 64 bytes, and comes back when pressed."""
+    """A choice under a post; ``action`` comes back when pressed, at most 64 bytes.
+
+    It is opaque to the transport, but for its first letter: a post loses its buttons when one is pressed, unless
+    that one's action begins with STAYS.
+    """
 
     label: str
     action: str
@@ -46,23 +54,31 @@ class Button:
 
 @dataclass(frozen=True, slots=True)
 class Post:
-    """What the clerk says. ``to`` None is the group, else a member's name; ``answers`` a message's ref."""
+    """What the clerk says. ``to`` None is the group, else a member's name; ``answers`` a message's ref.
+
+    ``split`` is the number of the open split that the post shows: a later post of the same split takes its place.
+    """
 
     text: str
     buttons: tuple[Button, ...] = ()
     to: str | None = None
     answers: str | None = None
     picture: str | None = None
+    split: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Queued:
-    """A post waiting in the outbox under its number, for one chat."""
+    """A post waiting in the outbox under its number, for one chat.
+
+    ``replaces`` is the ref of a delivered post whose place it takes, where the transport can change a post.
+    """
 
     number: int
     chat: str
     made_at: datetime
     post: Post
+    replaces: str | None = None
 
 
 class Transport(Protocol):

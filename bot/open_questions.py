@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass
 from datetime import datetime, timedelta
 
 PATIENCE = timedelta(minutes=30)
@@ -33,13 +33,14 @@ class Option:
     """One answer: its label, the message it amounts to (none: nothing is to be kept), and what it teaches.
 
     ``same_as`` is the item that the unknown word means, NEW_ITEM for a new one, None where nothing is to be
-    learnt. ``sure`` confirms what was asked about.
+    learnt. ``sure`` confirms what was asked about; ``joins`` names somebody whom it makes a member.
     """
 
     label: str
     says: str
     same_as: str | None = None
     sure: bool = False
+    joins: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,7 @@ class OpenQuestion:
 
     def to_json(self) -> str:
         """The question as text for the books."""
-        options = [[option.label, option.says, option.same_as, option.sure] for option in self.options]
+        options = [astuple(option) for option in self.options]
         return json.dumps([self.text, self.at.isoformat(), options, self.hole, self.unknown], ensure_ascii=False)
 
     @classmethod

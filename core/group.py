@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import date, datetime, tzinfo
+from fractions import Fraction
 from zoneinfo import ZoneInfo
 
 from core.items import Item
@@ -18,6 +19,8 @@ class Settings:
     timezone: str = "UTC"
     country: str = "US"
     rounding: Rounding = Rounding.UP
+    tax_rate: Fraction | None = None
+    """Sales tax, in percent of a price, that comes on top where somebody says "plus tax"."""
 
     @property
     def zone(self) -> tzinfo:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -87,11 +87,16 @@ def after(before: Mapping[str, int], postings: Iterable[Posting]) -> dict[str, i
     return balances([*(Posting(member, amount) for member, amount in before.items()), *postings])
 
 
-def since_square(lines: Sequence[LedgerLine]) -> list[LedgerLine]:
-    """Of a member's lines, oldest first, those since the balance last was nothing: what makes it up."""
-    running, start = 0, 0
-    for index, line in enumerate(lines):
-        running += line.amount
-        if not running:
-            start = index + 1
-    return list(lines[start:])
+def since_square(balance: int, newest: Iterable[LedgerLine]) -> tuple[list[LedgerLine], int]:
+    """A member's lines since the balance last was nothing, oldest first, and the balance before them.
+
+    ``newest`` are the lines that led to ``balance``, newest first; where they do not reach back to nothing,
+    what came before them is left over.
+    """
+    lines: list[LedgerLine] = []
+    for line in newest:
+        if not balance:
+            break
+        lines.append(line)
+        balance -= line.amount
+    return lines[::-1], balance

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
+from enum import StrEnum
 
 
 class SharingError(ValueError):
@@ -75,32 +76,46 @@ class Offer:
     closes_at: datetime | None = None
 
 
+class State(StrEnum):
+    """Where a split stands."""
+
+    OPEN = "open"
+    SHARED = "shared"
+    CALLED_OFF = "called off"
+
+
 @dataclass(frozen=True, slots=True)
-class OpenSplit:
-    """An offer as it stands: who asked for how many so far, in the order of joining."""
+class Standing:
+    """An offer as it stands: who opened it in which entry, and who asked for how many, in the order of joining."""
 
     number: int
+    entry: int
     offer: Offer
+    by: str
     taken: tuple[Wanted, ...] = ()
-    by: str = ""
-    """Who opened it."""
+    state: State = State.OPEN
+
+    @property
+    def case(self) -> Case:
+        """The case offered."""
+        return self.offer.case
 
     @property
     def left(self) -> int:
         """Units that nobody has asked for."""
-        return self.offer.case.count - sum(one.units or 0 for one in self.taken)
+        return self.case.count - sum(one.units or 0 for one in self.taken)
 
     @property
     def missing(self) -> int:
         """Units still to be asked for before it is worth buying."""
-        asked = self.offer.case.count - self.left
+        asked = self.case.count - self.left
         return max(0, (self.offer.least or 0) - asked)
 
     def units_of(self, member: str) -> int:
         """How many a member has asked for."""
         return sum(one.units or 0 for one in self.taken if one.member == member)
 
-    def with_claim(self, member: str, units: int) -> OpenSplit:
+    def with_claim(self, member: str, units: int) -> Standing:
         """The same with a member asking for so many in all; 0 lets go. Raises TooManyUnitsError."""
         if units - self.units_of(member) > self.left:
             raise TooManyUnitsError([Wanted(member, units)], self.left + self.units_of(member))
@@ -113,7 +128,7 @@ class OpenSplit:
 
     def parts(self) -> tuple[Part, ...]:
         """The parts if it were closed now: what nobody asked for is the payer's."""
-        return parts_of(self.offer.case, self.taken)
+        return parts_of(self.case, self.taken)
 
 
 def largest_remainder(total: int, weights: Sequence[int]) -> list[int]:

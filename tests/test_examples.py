@@ -22,6 +22,7 @@ from bot.reading.numbers import Number, number_at
 from bot.reading.packs import Loose, Multi
 from bot.reading.sizes import Size, Year
 from bot.reading.spans import Found, Marked
+from bot.reading.taxes import Tax
 from bot.reading.words import clean, tokens_of
 from core.counts import Quantity
 from tests.chat import Chat
@@ -104,6 +105,7 @@ SORTS: dict[str, tuple[type, ...]] = {
     "names": (Named,),
     "packs": (Quantity, Multi, Loose, Each, Whole),
     "sizes": (Size, Year),
+    "taxes": (Tax,),
 }
 
 
@@ -231,6 +233,11 @@ def _(value: Size) -> str:
 def _(value: Year) -> str:
     del value
     return "a year"
+
+
+@told.register
+def _(value: Tax) -> str:
+    return "the group's rate" if value.percent is None else f"{value.percent} percent"
 
 
 @told.register

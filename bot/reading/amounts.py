@@ -23,7 +23,9 @@ class Role(StrEnum):
     NOW = "now"
     OFF = "off"
     EXTRA = "extra"
-    """Tax or another charge on top."""
+    """Tax, shipping or another charge on top."""
+    LESS = "less"
+    """A coupon or another amount taken off what is to pay."""
     MOST = "most"
     """The most we would pay."""
 
@@ -110,7 +112,12 @@ def amount_at(marked: Marked, index: int, words: MoneyWords) -> tuple[Amount, in
     number = number_at(marked, index)
     if number is None or number[0].collective:
         return None
-    return _with_unit(marked, number, words) or _with_foreign_unit(marked, number, words) or _decimal(*number)
+    return (
+        _with_unit(marked, number, words)
+        or _with_foreign_unit(marked, number, words)
+        or _decimal(*number)
+        or _charge(marked, index, number)
+    )
 
 
 def _foreign(found: tuple[Amount, int] | None, word: str) -> tuple[Amount, int] | None:
@@ -210,6 +217,24 @@ def _decimal(number: Number, end: int) -> tuple[Amount, int] | None:
     return (Amount(number.value), end) if number.decimals else None
 
 
+_CHARGE_WORDS = "tax vat hst gst shipping delivery postage post freight carriage ship".split()
+_CHARGES = "|".join(_CHARGE_WORDS)
+_OF_CHARGES = "|".join(f"{word}|{word} of|{word} was" for word in _CHARGE_WORDS if word not in ("ship", "post"))
+_FOR_CHARGES = "|".join(f"for {word}|for the {word}" for word in _CHARGE_WORDS)
+_TAKEN = frozenset(("minus", "less", "take", "-"))
+_TAKEN_OFF = frozenset(("off", "coupon", "voucher", "discount"))
+
+
+def _charge(marked: Marked, index: int, number: tuple[Number, int]) -> tuple[Amount, int] | None:
+    """A whole number that a word makes a charge or a deduction: "4 shipping", "take 2 off", "less a 3 coupon"."""
+    before, after = marked.word(index - 1), marked.word(number[1])
+    if before == "a":
+        before = marked.word(index - 2)
+    taken = before in _TAKEN and after in _TAKEN_OFF
+    charged = after in _CHARGE_WORDS and before in ("+", "plus", "and", ",", "with")
+    return (Amount(number[0].value), number[1]) if (taken or charged) and number[0].whole else None
+
+
 def _phrases(by_role: dict[Role, tuple[str, ...]]) -> dict[tuple[str, ...], Role]:
     return {
         tuple(phrase.split()): role for role, lines in by_role.items() for line in lines for phrase in line.split("|")
@@ -223,7 +248,8 @@ _BEFORE = _phrases(
             "from|down from|instead of",
         ),
         Role.NOW: ("now|now only|now just|sale|on sale for|down to|marked down to|reduced to|is now|are now",),
-        Role.EXTRA: ("+|plus|and tax|with tax",),
+        Role.EXTRA: ("+|plus|and tax|with tax", _OF_CHARGES),
+        Role.LESS: ("minus|less|minus a|less a|coupon minus|coupon of|discount of|voucher of|take off",),
         Role.MOST: (
             "max|max of|at most|most|at the most|at the very most|maximum|limit|limit of|ceiling|cap|tops|highest",
             "no more than|not more than|never more than|not over|never over|go over|never go over|never above",
@@ -236,7 +262,8 @@ _AFTER = _phrases(
         Role.WAS: ("reg|regular|regularly|normally|usually|before",),
         Role.NOW: ("now",),
         Role.OFF: ("off",),
-        Role.EXTRA: ("tax|vat|sales tax|in tax|for tax|shipping|tax on top",),
+        Role.EXTRA: ("sales tax|in tax|for tax|tax on top|p & p", _CHARGES, _FOR_CHARGES),
+        Role.LESS: ("coupon|voucher|discount|loyalty discount|off for the coupon|off with the coupon|off the lot",),
         Role.MOST: (
             "max|maximum|absolute max|tops|top|at a push|at the outside|the utmost|at the utmost",
             "most|the most|at most|at the most|at the very most|the very most|as the most|is the most",

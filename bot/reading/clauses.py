@@ -152,6 +152,11 @@ def clauses_of(marked: Marked, sentences: list[Sentence]) -> list[Clause]:
     return _share_context(marked, statements, clauses)
 
 
+def clause_over(marked: Marked, reach: Reach) -> Clause:
+    """All of a stretch as one statement."""
+    return _clause(marked, Statement([reach]))
+
+
 def _clause(marked: Marked, statement: Statement) -> Clause:
     reach = statement.reach
     known = named(marked, statement.named_in or reach, NameSort.ITEM)

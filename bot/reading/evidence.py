@@ -25,6 +25,8 @@ def has(marked: Marked, need: Need, reach: Reach) -> bool:
         return money_named(marked, reach)
     if need is Need.COUNT:
         return told_count(marked, reach)
+    if need is Need.MEMBER:
+        return bool(named(marked, reach, NameSort.MEMBER))
     known = bool(named(marked, reach, NameSort.ITEM))
     return known or (need is Need.THING and unknown_item(marked, reach) is not None)
 

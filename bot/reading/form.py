@@ -24,6 +24,8 @@ class Need(Enum):
     """An item, known or not."""
     COUNT = auto()
     """A count or a pack."""
+    MEMBER = auto()
+    """A member of the group, by name."""
 
 
 class Slots(Protocol):
@@ -46,6 +48,8 @@ class Heard:
     reach: tuple[int, int]
     clauses: Sequence[Clause]
     speaker: str
+    members: tuple[str, ...] = ()
+    """All members of the group."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +77,10 @@ class Form:
     """True for a form of what something costs, which is tried on each statement of a list."""
     spreads: bool = False
     """True where a cue that stands alone speaks of the sentence beside it."""
+    whole: bool = False
+    """True for a form that is tried on the whole message, before its sentences are."""
+    leaves: frozenset[str] = frozenset()
+    """Words that, said before the cue of such a form, leave what stands before the cue to other forms."""
 
 
 @dataclass(frozen=True, slots=True)

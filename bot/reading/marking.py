@@ -15,10 +15,12 @@ from bot.reading.names import Names, find_names
 from bot.reading.packs import find_quantities
 from bot.reading.sizes import find_sizes
 from bot.reading.spans import Marked
+from bot.reading.taxes import find_taxes
 from bot.reading.words import tokens_of
 from core.group import Settings
 
 _FINDERS: tuple[Callable[[Marked], None], ...] = (
+    find_taxes,
     find_markdowns,
     find_dates,
     find_sizes,

@@ -47,6 +47,7 @@ class Names:
     vocabulary: dict[str, str] = field(default_factory=dict)
     weak: frozenset[Stems] = frozenset()
     """Parts of shop names that are plain words ("hall"): they need "at" or "the" before them."""
+    members: tuple[str, ...] = ()
 
 
 def stem(word: str) -> str:
@@ -69,6 +70,8 @@ def names_of(group: Group) -> Names:
         phrases.setdefault(_stems(kit.name), Named(NameSort.KIT, kit.name))
     for member in group.members:
         phrases.setdefault(_stems(member), Named(NameSort.MEMBER, member))
+        *first, last = _stems(member)
+        phrases.setdefault((*first, last + "s"), Named(NameSort.MEMBER, member))  # Mei's, which is no plural
     weak = _add_stores(phrases, group.stores)
     for stems, named in list(phrases.items()):
         if len(stems) > 1:
@@ -79,7 +82,7 @@ def names_of(group: Group) -> Names:
     for entries in index.values():
         entries.sort(key=lambda entry: len(entry[0]), reverse=True)
     vocabulary = {word: word for stems in phrases for word in stems if len(word) > 3 and word.isalpha()}
-    return Names(index, vocabulary, weak)
+    return Names(index, vocabulary, weak, group.members)
 
 
 def _stems(words: str) -> Stems:

@@ -210,7 +210,10 @@ def _one_collective(marked: Marked, index: int) -> Read | None:
     word = marked.word(index + article)
     if word not in COLLECTIVES or (word == "score" and marked.word(index) not in ("a", "one")):
         return None
-    return Number(half * COLLECTIVES[word], None, True), index + article + 1
+    end = index + article + 1
+    if half == 1 and marked.has_phrase(end, ("and", "a", "half")):
+        half, end = Fraction(3, 2), end + 3
+    return Number(half * COLLECTIVES[word], None, True), end
 
 
 def _vague(marked: Marked, index: int) -> Read | None:

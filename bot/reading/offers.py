@@ -33,12 +33,13 @@ class Offer:
 class Choice:
     """An answer to a question: its button's label, and the message that choosing it amounts to.
 
-    ``sure`` tells that choosing it confirms what was asked about.
+    ``sure`` tells that choosing it confirms what was asked about; ``joins`` names somebody whom it makes a member.
     """
 
     label: str
     says: str
     sure: bool = False
+    joins: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from bot.reading.each import Each, Per, Whole
 from bot.reading.markdowns import BuyGet, ShareOff
 from bot.reading.offers import AskError, Frame, Offer, Terms
 from bot.reading.spans import Found, Marked
+from bot.reading.taxes import Tax
 from core.counts import CountError, Quantity, checked
 from core.markdowns import MarkdownError, amount_off, buy_some_get_some, share_off, share_off_after, was_now
 from core.markdowns import Marked as MarkedDown
@@ -120,8 +121,21 @@ class _Pricing:
             price, regular = self.marked_down(count)
         except MarkdownError:
             raise AskError(NO_MARKDOWN) from None
+        less = sum(self.whole(span.value.value) for span in self.amounts[Role.LESS])
+        if less >= price:
+            raise AskError(NO_MARKDOWN)
+        if less and regular is None:
+            regular = half_up(price)
+        return Offer(self.asking.terms.item, count, price - less + self.charges(price), regular=regular)
+
+    def charges(self, price: Fraction) -> int:
+        """What comes on top: amounts as named, and a tax of the price less what was taken off before it."""
         extra = sum(self.whole(span.value.value) for span in self.amounts[Role.EXTRA])
-        return Offer(self.asking.terms.item, count, price + extra, regular=regular)
+        for tax in self.marked.each(Tax, *self.asking.reach):
+            off = [span for span in self.amounts[Role.LESS] if span.start < tax.start]
+            rate = tax.value.percent or self.marked.settings.tax_rate or 0
+            extra += half_up((price - sum(self.whole(span.value.value) for span in off)) * rate / 100)
+        return extra
 
     @property
     def marked(self) -> Marked:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 
@@ -23,6 +23,8 @@ MAX_LENGTH = 4096
 UNCLEAR = "unclear"
 _BOT_NAMES = frozenset(("clerk", "bot"))
 _WORDS_AT_THE_EDGE = 3
+_WORDS_FOR_ONE_MORE = 8
+"""Of how many words of a whole message one more may go unexplained."""
 _FOR_A_QUESTION = 1
 """How many more unexplained words a question mark lets pass."""
 _EXAMPLE = "12 pencils 0.47 at corner store"
@@ -72,7 +74,7 @@ class Reader:
     def read(self, text: str, at: datetime, listener: Listener) -> Understood:
         """What a message says. A pure function of text, time, speaker and names."""
         understood = Understood(mark(clean(text), at, listener))
-        _Attempt(self, understood, listener.speaker).run()
+        _Attempt(self, understood, listener).run()
         complaint = _complaint(text) if understood.readings else None
         if complaint:
             understood.readings = [Reading(UNCLEAR, Asked(Unclear(f"{complaint}, such as: {_EXAMPLE}")))]
@@ -97,23 +99,53 @@ class _Attempt:
 
     reader: Reader
     understood: Understood
-    speaker: str
+    listener: Listener
     said: list[Hit] = field(default_factory=list)
     forbidden: list[Hit] = field(default_factory=list)
+    later: list[Reading] = field(default_factory=list)
 
     @property
     def marked(self) -> Marked:
         return self.understood.marked
 
     def run(self) -> None:
-        """Read sentence by sentence; sentences that hold offers are read together, as one list."""
+        """Read what is said in the whole message, and the rest of it by its sentences."""
         self.said, self.forbidden = self.reader.cues.said(self.marked)
+        end = self.whole()
+        self.by_sentences(sentences_of(self.marked, end))
+        self.understood.readings.extend(self.later)
+        self.answer_when_called()
+
+    def whole(self) -> int:
+        """Read by the forms that look at the whole message; where what they leave to others ends."""
+        end = len(self.marked.tokens)
+        for hit in sorted(self.said, key=lambda hit: -hit.weight):
+            if not hit.form.whole:
+                continue
+            start = hit.start if self.left_before(hit) else 0
+            outcome = self.outcome_of(hit, (start, end))
+            if outcome is None:
+                self.later = self.built(hit.form, (start, end))
+                outcome = None if self.later else "not said in full"
+            self.note(hit.form, (start, end), outcome or "fits")
+            if outcome is None:
+                self.said = [one for one in self.said if one.end <= start]
+                self.forbidden = [one for one in self.forbidden if one.end <= start]
+                return start
+        return end
+
+    def left_before(self, hit: Hit) -> bool:
+        """Whether words stand before a cue that leave what stands there to other forms."""
+        return any(self.marked.text_at(index) in hit.form.leaves for index in range(hit.start))
+
+    def by_sentences(self, sentences: list[Sentence]) -> None:
+        """Read sentence by sentence; sentences that hold offers are read together, as one list."""
         pending: list[Sentence] = []
         spread: Form | None = None
         listed: Form | None = None
-        for sentence in sentences_of(self.marked):
+        for sentence in sentences:
             told = any(has(self.marked, Need.AMOUNT, before.reach) for before in pending)
-            form = self.form_of(sentence.reach, told) or self.carried_on(listed, sentence)
+            form, found = self.read_as(sentence, told, listed)
             if form and form.spreads and not self.priced(sentence.reach):
                 spread = form
                 if told:
@@ -122,11 +154,20 @@ class _Attempt:
             elif form and not form.offers:
                 self.offers(pending, spread)
                 pending, spread, listed = [], None, form
-                self.build(form, sentence.reach)
+                self.add(found)
             else:
                 pending.append(sentence)
         self.offers(pending, spread)
-        self.answer_when_called()
+
+    def read_as(self, sentence: Sentence, told: bool, listed: Form | None) -> tuple[Form | None, list[Reading]]:
+        """The form of a sentence; one that is no offer with its readings, the first that makes any."""
+        for form in self.forms_of(sentence.reach, told):
+            if form.offers or (form.spreads and not self.priced(sentence.reach)):
+                return form, []
+            if found := self.built(form, sentence.reach):
+                return form, found
+        carried = self.carried_on(listed, sentence)
+        return carried, self.built(carried, sentence.reach) if carried else []
 
     def priced(self, reach: Reach) -> bool:
         """Whether a stretch names a price, be it as a bare number."""
@@ -139,20 +180,23 @@ class _Attempt:
         plain = fault(self.marked, listed, sentence.reach) is None
         return listed if plain and not strangeness(self.marked, sentence.reach, self.said, listed.kind) else None
 
-    def form_of(self, reach: Reach, told: bool = False) -> Form | None:
-        """The form of the heaviest cue said in a stretch, of those that can be meant.
+    def form_of(self, reach: Reach) -> Form | None:
+        """The form of the heaviest cue said in a stretch, of those that can be meant."""
+        return next(self.forms_of(reach), None)
+
+    def forms_of(self, reach: Reach, told: bool = False) -> Iterator[Form]:
+        """The forms whose cues are said in a stretch and that can be meant, the heaviest cue first.
 
         A cue that speaks of an offer beside it weighs less, unless one was ``told`` right before.
         """
-        inside = [hit for hit in self.said if reach[0] <= hit.start < reach[1]]
+        inside = [hit for hit in self.said if reach[0] <= hit.start < reach[1] and not hit.form.whole]
         priced = has(self.marked, Need.AMOUNT, reach)
         lone = not priced and not told
         for hit in sorted(inside, key=lambda hit: (hit.form.spreads and lone, -hit.weight)):
             outcome = self.outcome_of(hit, reach)
             self.note(hit.form, reach, outcome or "fits")
             if outcome is None:
-                return hit.form
-        return None
+                yield hit.form
 
     def outcome_of(self, hit: Hit, reach: Reach) -> str | None:
         """Why a form whose cue was said is not taken, None where it is."""
@@ -163,6 +207,7 @@ class _Attempt:
             return wrong
         strange = strangeness(self.marked, reach, self.said, hit.form.kind)
         asked = _FOR_A_QUESTION if "?" in self.marked.text_at(reach[1]) else 0
+        asked += (reach[1] - reach[0]) // _WORDS_FOR_ONE_MORE if hit.form.whole else 0
         return f"{strange} words that nothing explains" if strange > hit.form.strange + asked else None
 
     def offers(self, sentences: list[Sentence], spread: Form | None) -> None:
@@ -187,11 +232,19 @@ class _Attempt:
                 return
 
     def build(self, form: Form, reach: Reach, clauses: Sequence[Clause] = ()) -> None:
-        """Let a form make its readings of a stretch; the same said twice in a message is one."""
-        for slots in form.build(Heard(self.marked, reach, clauses, self.speaker)):
-            reading = _reading(form.kind, slots)
+        """Let a form make its readings of a stretch."""
+        self.add(self.built(form, reach, clauses))
+
+    def add(self, readings: Sequence[Reading]) -> None:
+        """Take readings; the same said twice in a message is one."""
+        for reading in readings:
             if reading not in self.understood.readings:
                 self.understood.readings.append(reading)
+
+    def built(self, form: Form, reach: Reach, clauses: Sequence[Clause] = ()) -> list[Reading]:
+        """The readings that a form makes of a stretch."""
+        heard = Heard(self.marked, reach, clauses, self.listener.speaker, self.listener.names.members)
+        return [_reading(form.kind, slots) for slots in form.build(heard)]
 
     def note(self, form: Form, reach: Reach, outcome: str) -> None:
         """Keep what came of a form, for ``read --why``."""

@@ -36,18 +36,18 @@ class Sentence:
         return self.start, self.end
 
 
-def sentences_of(marked: Marked) -> list[Sentence]:
-    """The sentences of a message, in order, empty ones left out."""
+def sentences_of(marked: Marked, end: int) -> list[Sentence]:
+    """The sentences of a message up to a token, in order, empty ones left out."""
     found: list[Sentence] = []
     start, listed = 0, False
-    for index, token in enumerate(marked.tokens):
+    for index, token in enumerate(marked.tokens[:end]):
         turns = marked.word(index) in (",", "and", "but") and _turns(marked, index + 1)
         if token.sort is Sort.STOP or turns:
             if index > start:
                 found.append(Sentence(start, index, "?" in token.text, listed))
             start, listed = index + 1, token.text[0] in ";\n"
-    if start < len(marked.tokens):
-        found.append(Sentence(start, len(marked.tokens), False, listed))
+    if start < end:
+        found.append(Sentence(start, end, False, listed))
     return found
 
 

@@ -99,6 +99,16 @@ class Marked:
         self._free[span.start + _EDGE : span.end + _EDGE] = [token.text for token in self.tokens[span.start : span.end]]
         self.remembered.clear()
 
+    def hiding(self, hidden: frozenset[int]) -> Marked:
+        """The same message with some of its tokens, and the spans on them, out of sight."""
+        seen = Marked(self.text, self.tokens, self.at, self.settings)
+        seen._free = list(self._free)
+        for index in hidden:
+            seen._free[index + _EDGE] = ""
+        for sort, spans in self._spans.items():
+            seen._spans[sort] = [span for span in spans if not hidden.intersection(range(span.start, span.end))]
+        return seen
+
     def has_phrase(self, index: int, phrase: tuple[str, ...]) -> bool:
         """True where the free words of a phrase stand at an index."""
         at = index + _EDGE

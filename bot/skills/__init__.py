@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from bot.reading.kind import Kind
+from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.house import help as help_
 from bot.skills.house import unclear, undo
 from bot.skills.prices import ask_best, ask_history, ask_target, bought, check, note, price, set_target
+from bot.skills.shares import balances, cancel_split, claim, close_split, debt, paid, split
+from bot.skills.shares.live import CLOSE, TAKE
 
 _SAID: tuple[Kind[Any], ...] = (
     price.KIND,
@@ -18,8 +22,22 @@ _SAID: tuple[Kind[Any], ...] = (
     ask_best.KIND,
     ask_history.KIND,
     note.KIND,
+    split.KIND,
+    claim.KIND,
+    close_split.KIND,
+    cancel_split.KIND,
+    paid.KIND,
+    debt.KIND,
+    balances.KIND,
     undo.KIND,
 )
 
 KINDS: dict[str, Kind[Any]] = {kind.name: kind for kind in (*_SAID, help_.kind(_SAID), unclear.KIND)}
 FORMS = tuple(form for kind in KINDS.values() for form in kind.forms)
+
+PRESSES: dict[str, Callable[[Sequence[int], Desk], Answer | Ask | None]] = {
+    "undo": undo.press,
+    TAKE: claim.press,
+    CLOSE: close_split.press,
+}
+"""What a button does, by the first word of its action."""

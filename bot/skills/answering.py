@@ -9,7 +9,9 @@ from bot.reading.offers import Choice
 from bot.storage.books import Books
 from core.group import Group, Settings
 from core.items import Note, PricePoint
+from core.ledger import Debt, Payment
 from core.prices import Purchase, Sighting
+from core.shares import Offer, Split, Wanted
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,7 +19,7 @@ class Desk:
     """What lies before the clerk as it answers one reading.
 
     ``sure`` tells that the person has confirmed what would else be asked about; ``replied_entry`` is the entry
-    behind the post that the message replies to.
+    behind the post that the message replies to; ``said`` are the records of what the same message said before.
     """
 
     books: Books
@@ -26,6 +28,7 @@ class Desk:
     at: datetime
     sure: bool = False
     replied_entry: int | None = None
+    said: tuple[Record, ...] = ()
 
     @property
     def settings(self) -> Settings:
@@ -59,20 +62,76 @@ class NewName:
         return self.word == self.item
 
 
-Record = Sighting | Purchase | Note | NewPricePoint | NewName
+@dataclass(frozen=True, slots=True)
+class NewMember:
+    """A record: somebody joins the group under this name."""
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class NewSplit:
+    """A record: a case is shared out; ``bought_in`` is the entry of its purchase, None for this one."""
+
+    split: Split
+    bought_in: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class NewClaim:
+    """A record: a member asks for so many units in all of an open split."""
+
+    number: int
+    wanted: Wanted
+
+
+@dataclass(frozen=True, slots=True)
+class Closing:
+    """A record: an open split is shared out."""
+
+    number: int
+    split: Split
+
+
+@dataclass(frozen=True, slots=True)
+class CallingOff:
+    """A record: an open split comes to nothing."""
+
+    number: int
+
+
+Record = (
+    Sighting
+    | Purchase
+    | Note
+    | NewPricePoint
+    | NewName
+    | NewMember
+    | NewSplit
+    | Offer
+    | NewClaim
+    | Closing
+    | CallingOff
+    | Payment
+    | Debt
+)
+OPENED = 0
+"""Stands for the split that an answer's own records open."""
 
 
 @dataclass(frozen=True, slots=True)
 class Answer:
     """A reply, with the records that the assistant keeps and the line that names them when taken back.
 
-    ``offer_take_back`` is an entry that a button below the reply takes out of the books.
+    ``offer_take_back`` is an entry that a button below the reply takes out of the books; ``split`` is the split
+    whose post is to be brought up to date. Without a text nothing else is said.
     """
 
     text: str
     records: tuple[Record, ...] = ()
     summary: str = ""
     offer_take_back: int | None = None
+    split: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

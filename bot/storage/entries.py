@@ -9,12 +9,29 @@ from sqlalchemy import Executable, Text, bindparam, exists, insert, select, upda
 from bot.storage.books import Books
 from bot.storage.columns import Moment, Number
 from bot.storage.group import names_changed
-from bot.storage.tables import aliases, entries, items, kit_lines, members, notes, price_points, purchases, sightings
+from bot.storage.ledger import reverse
+from bot.storage.shares import reopen
+from bot.storage.tables import (
+    aliases,
+    claims,
+    entries,
+    items,
+    kit_lines,
+    members,
+    notes,
+    parts,
+    price_points,
+    purchases,
+    sightings,
+    splits,
+    stock_moves,
+)
 from core.entries import Entry
 
 _GROUP = bindparam("in_group", type_=Number)
 _MEMBER = bindparam("by_member", type_=Text)
-_HELD = (sightings, purchases, notes, price_points, aliases)
+_OF_ITEMS = (sightings, purchases, notes, price_points, aliases, splits, stock_moves)
+_HELD = (*_OF_ITEMS, claims, parts)
 
 _NEW = (
     insert(entries)
@@ -85,6 +102,8 @@ def undo(books: Books, number: int, by: str, at: datetime) -> Entry | None:
     for table in _HELD:
         own = (table.c.group_id == books.group_id, table.c.entry_id == number)
         books.connection.execute(update(table).where(*own).values(live=False))
+    reverse(books, number)
+    reopen(books, number)
     _drop_unused_items(books)
     names_changed(books)
     return entry(books, number)
@@ -99,7 +118,7 @@ def _drop_unused_items(books: Books) -> None:
     )
     used = [
         exists().where(table.c.group_id == items.c.group_id, table.c.item_id == items.c.id, table.c.live)
-        for table in _HELD
+        for table in _OF_ITEMS
     ]
     packed = exists().where(kit_lines.c.group_id == items.c.group_id, kit_lines.c.item_id == items.c.id)
     unused = (undone, *(~use for use in used), ~packed)

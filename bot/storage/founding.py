@@ -20,6 +20,7 @@ def found(connection: Connection, chat: str, group: Group) -> None:
         timezone=settings.timezone,
         country=settings.country,
         rounding=settings.rounding.value,
+        tax_rate=settings.tax_rate,
     )
     connection.execute(insert(chats), {"chat": chat, "group_id": group_id})
     for table, names in ((members, group.members), (stores, group.stores)):

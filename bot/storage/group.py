@@ -152,7 +152,7 @@ def _group_row(books: Books) -> Row[*tuple[Any, ...]]:
 
 
 def _settings(row: Row[*tuple[Any, ...]]) -> Settings:
-    return Settings(currency(row.currency), row.timezone, row.country, Rounding(row.rounding))
+    return Settings(currency(row.currency), row.timezone, row.country, Rounding(row.rounding), row.tax_rate)
 
 
 def _names(books: Books, table: Table) -> tuple[str, ...]:

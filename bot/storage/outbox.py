@@ -25,8 +25,21 @@ _TAKE = (
     .execution_options(preserve_rowcount=True)
 )
 _QUEUE = insert(outbox).returning(outbox.c.id)
+_EARLIER = outbox.alias("earlier")
+_REPLACES = (
+    select(_EARLIER.c.ref)
+    .where(
+        _EARLIER.c.group_id == outbox.c.group_id,
+        _EARLIER.c.split_id == outbox.c.split_id,
+        _EARLIER.c.chat == outbox.c.chat,
+        _EARLIER.c.ref != "",
+    )
+    .order_by(_EARLIER.c.id.desc())
+    .limit(1)
+    .scalar_subquery()
+)
 _WAITING = (
-    select(outbox.c.id, outbox.c.chat, outbox.c.made_at, outbox.c.post)
+    select(outbox.c.id, outbox.c.chat, outbox.c.made_at, outbox.c.post, outbox.c.split_id, _REPLACES.label("replaces"))
     .where(outbox.c.sent_at.is_(None))
     .order_by(outbox.c.id)
 )
@@ -62,6 +75,7 @@ def queue(books: Books, post: Post, at: datetime, entry: int | None = None, ques
         "post": _written(post),
         "entry_id": entry,
         "question_id": question,
+        "split_id": post.split,
     }
     number: int = books.connection.execute(_QUEUE, row).scalar_one()
     return number
@@ -72,7 +86,7 @@ def waiting(database: Database, chat: str | None) -> list[Queued]:
     statement, values = (_WAITING, {}) if chat is None else (_WAITING_IN_CHAT, {"chat": chat})
     with database.reading() as connection:
         rows = connection.execute(statement, values).all()
-    return [Queued(row.id, row.chat, row.made_at, _post(row.post)) for row in rows]
+    return [Queued(row.id, row.chat, row.made_at, _post(row.post, row.split_id), row.replaces) for row in rows]
 
 
 def delivered(database: Database, queued: Queued, ref: str, at: datetime) -> None:
@@ -94,6 +108,6 @@ def _written(post: Post) -> str:
     return json.dumps([post.text, buttons, post.to, post.answers, post.picture], ensure_ascii=False)
 
 
-def _post(written: str) -> Post:
+def _post(written: str, split: int | None) -> Post:
     text, buttons, to, answers, picture = json.loads(written)
-    return Post(text, tuple(Button(*button) for button in buttons), to, answers, picture)
+    return Post(text, tuple(Button(*button) for button in buttons), to, answers, picture, split)

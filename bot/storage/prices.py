@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 from sqlalchemy import (
@@ -27,8 +27,9 @@ from sqlalchemy import (
 
 from bot.storage import histories
 from bot.storage.books import Books
-from bot.storage.columns import Number
+from bot.storage.columns import Moment, Number
 from bot.storage.group import add_store
+from bot.storage.stock import move
 from bot.storage.tables import entries, items, members, purchases, sightings, stores
 from bot.storage.tables import notes as remarks
 from core.items import Note
@@ -99,6 +100,36 @@ _NOTES = (
 )
 
 
+_BOUGHT = (
+    select(items.c.name, purchases.c.count, purchases.c.price, purchases.c.day, members.c.name, stores.c.name)
+    .select_from(purchases)
+    .join(items, (items.c.group_id == purchases.c.group_id) & (items.c.id == purchases.c.item_id))
+    .join(members, (members.c.group_id == purchases.c.group_id) & (members.c.id == purchases.c.buyer_id))
+    .outerjoin(stores, (stores.c.group_id == purchases.c.group_id) & (stores.c.id == purchases.c.store_id))
+    .where(purchases.c.group_id == _GROUP, purchases.c.live, purchases.c.entry_id == bindparam("in_entry"))
+    .order_by(purchases.c.id)
+)
+_SEEN = (
+    select(items.c.name, sightings.c.count, sightings.c.price, sightings.c.seen_on, stores.c.name)
+    .select_from(sightings)
+    .join(items, (items.c.group_id == sightings.c.group_id) & (items.c.id == sightings.c.item_id))
+    .outerjoin(stores, (stores.c.group_id == sightings.c.group_id) & (stores.c.id == sightings.c.store_id))
+    .where(sightings.c.group_id == _GROUP, sightings.c.live, sightings.c.entry_id == bindparam("in_entry"))
+    .order_by(sightings.c.id)
+)
+_LAST_BOUGHT = (
+    select(purchases.c.entry_id)
+    .join(entries, (entries.c.group_id == purchases.c.group_id) & (entries.c.id == purchases.c.entry_id))
+    .where(purchases.c.group_id == _GROUP, purchases.c.live)
+    .order_by(purchases.c.id.desc())
+    .limit(1)
+)
+_LAST_BOUGHT_BY = _LAST_BOUGHT.join(
+    members, (members.c.group_id == purchases.c.group_id) & (members.c.id == purchases.c.buyer_id)
+).where(members.c.name == bindparam("by_buyer", type_=Text))
+_LAST_BOUGHT_SINCE = _LAST_BOUGHT.where(entries.c.made_at >= bindparam("since", type_=Moment))
+
+
 def add_sighting(books: Books, entry: int, sighting: Sighting) -> None:
     """Record a price seen; a new shop is added. Raises KeyError for an unknown item or entry."""
     values = {
@@ -116,7 +147,10 @@ def add_sighting(books: Books, entry: int, sighting: Sighting) -> None:
 
 
 def add_purchase(books: Books, entry: int, purchase: Purchase) -> None:
-    """Record a purchase; a new shop is added. Raises KeyError for an unknown item, buyer or entry."""
+    """Record a purchase, its units in the buyer's stock; a new shop is added.
+
+    Raises KeyError for an unknown item, buyer or entry.
+    """
     values = {
         "by_buyer": purchase.buyer,
         "units": purchase.count,
@@ -124,11 +158,33 @@ def add_purchase(books: Books, entry: int, purchase: Purchase) -> None:
         "on_day": purchase.on,
     }
     _record(books, entry, _ADD_PURCHASE, purchase, values)
+    move(books, entry, purchase.item, purchase.buyer, purchase.count)
 
 
 def add_note(books: Books, entry: int, note: Note) -> None:
     """Keep a remark, by the member of the entry. Raises KeyError for an unknown item or entry."""
     _record(books, entry, _ADD_NOTE, note, {"remark": note.text, "on_day": note.on})
+
+
+def bought_in(books: Books, entry: int) -> list[Purchase]:
+    """The purchases that an entry holds."""
+    rows = books.connection.execute(_BOUGHT, {"in_group": books.group_id, "in_entry": entry})
+    return [Purchase(*row) for row in rows]
+
+
+def seen_in(books: Books, entry: int) -> list[Sighting]:
+    """The prices seen that an entry holds."""
+    rows = books.connection.execute(_SEEN, {"in_group": books.group_id, "in_entry": entry})
+    return [Sighting(*row) for row in rows]
+
+
+def last_bought(books: Books, buyer: str, since: datetime) -> int | None:
+    """The entry of the buyer's last purchase, else of the last that anyone made since a moment."""
+    values = {"in_group": books.group_id, "by_buyer": buyer}
+    own: int | None = books.connection.execute(_LAST_BOUGHT_BY, values).scalar()
+    if own is not None:
+        return own
+    return books.connection.execute(_LAST_BOUGHT_SINCE, {"in_group": books.group_id, "since": since}).scalar()
 
 
 def history(books: Books, item: str, on: date) -> History:

@@ -253,9 +253,8 @@ claims = Table(
     Column("split_id", Number, nullable=False),
     Column("member_id", Number, nullable=False),
     Column("entry_id", Number, nullable=False),
-    Column(
-        "units", Integer, CheckConstraint("units >= 0", "units"), nullable=False, comment="in all; the newest counts"
-    ),
+    # Units in all that a member asks for: the newest claim counts.
+    Column("units", Integer, CheckConstraint("units >= 0", "units"), nullable=False),
     Column("live", Boolean, nullable=False),
     own("split_id", "splits"),
     own("member_id", "members"),
@@ -362,6 +361,7 @@ outbox = Table(
     Column("post", Text, nullable=False),
     Column("entry_id", Number),
     Column("question_id", Number),
+    Column("split_id", Number, comment="the open split that the post shows"),
     Column("ref", Text),
     Column("sent_at", Moment),
     group(),
@@ -374,6 +374,14 @@ Index(
     outbox.c.id,
     sqlite_where=outbox.c.sent_at.is_(None),
     postgresql_where=outbox.c.sent_at.is_(None),
+)
+Index(
+    "outbox_of_split",
+    outbox.c.group_id,
+    outbox.c.split_id,
+    outbox.c.id,
+    sqlite_where=outbox.c.split_id.is_not(None),
+    postgresql_where=outbox.c.split_id.is_not(None),
 )
 Index(
     "outbox_delivered",

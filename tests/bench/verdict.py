@@ -26,7 +26,7 @@ from time import perf_counter
 from sqlalchemy import Connection, insert, select
 
 from bot.skills.answering import Desk
-from bot.skills.prices.judging import verdict_on
+from bot.skills.judging import verdict_on
 from bot.storage.books import Database
 from bot.storage.entries import new_entry
 from bot.storage.prices import history

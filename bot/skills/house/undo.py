@@ -11,6 +11,7 @@ from bot.skills.answering import Answer, Desk
 from bot.skills.house import wording
 from bot.skills.house.bare import Bare
 from bot.storage.entries import entry, last_entry, undo
+from bot.storage.shares import resting_on, touched_by
 
 _AWAY = (
     "delete|remove|erase|cancel|withdraw|retract|reverse|revert|void|strike|cross|wipe|bin|kill|drop|scrap|scratch|nix"
@@ -112,12 +113,22 @@ def answer(slots: Bare, desk: Desk) -> Answer:
 
 
 def take_back(number: int, desk: Desk) -> Answer:
-    """Take an entry back, or say who has done so before."""
+    """Take an entry back, or say who has done so before, or what must be taken back first."""
+    first = resting_on(desk.books, number)
+    held = entry(desk.books, first) if first else None
+    if held:
+        return Answer(wording.taken_back_first(held), offer_take_back=held.number)
+    split = touched_by(desk.books, number)
     undone = undo(desk.books, number, desk.speaker, desk.at)
     if undone:
-        return Answer(wording.taken_back(undone))
+        return Answer(wording.taken_back(undone), split=split)
     before = entry(desk.books, number)
     return Answer(wording.taken_back_before(before) if before else wording.NOTHING_TO_TAKE_BACK)
+
+
+def press(numbers: Sequence[int], desk: Desk) -> Answer:
+    """The button that takes an entry back."""
+    return take_back(numbers[0], desk)
 
 
 KIND = Kind("undo", FORMS, answer, TEACH)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot.skills.answering import NewName
+from bot.skills.answering import NewMember, NewName
 from core.entries import Entry
 
 NOTHING_TO_TAKE_BACK = "There is nothing to take back."
@@ -12,10 +12,12 @@ NOT_KEPT = "OK, not kept."
 ANSWERED_BEFORE = "That question has been answered already."
 
 
-def learnt(name: NewName | None) -> str:
-    """A learnt word, as the line that names it when it is taken back."""
+def learnt(name: NewName | NewMember | None) -> str:
+    """A learnt name, as the line that names it when it is taken back."""
     if name is None:
         return ""
+    if isinstance(name, NewMember):
+        return f"the new member {name.name}"
     return f"the new item “{name.word}”" if name.is_item else f"“{name.word}” as another word for {name.item}"
 
 
@@ -28,6 +30,11 @@ def taken_back(entry: Entry) -> str:
 def taken_back_before(entry: Entry) -> str:
     """The answer to a second press of the button."""
     return f"{entry.undone_by} has taken that back already: {entry.summary}."
+
+
+def taken_back_first(entry: Entry) -> str:
+    """Said of an entry that a later one rests on."""
+    return f"Take back what rests on it first: {entry.summary}."
 
 
 def not_yours(entry: Entry) -> str:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from bot.reading.form import Form, Need, words
 from bot.reading.kind import Kind
 from bot.skills.answering import Answer, Desk
+from bot.skills.judging import price_point
 from bot.skills.prices import wording
 from bot.skills.prices.about_item import AboutItem, about_item
-from bot.skills.prices.judging import price_point
 
 _STRONG = words("ceiling cap limit max maximum target figure budget point")
 _WEAK = words("pay paying number settle settled agree agreed spend give fix fixed allow hold cost")

@@ -15,8 +15,9 @@ from bot.reading.presence import marked_down
 from bot.reading.spans import Marked
 from bot.reading.words import singular
 from bot.skills.answering import Answer, Ask, Desk
+from bot.skills.judging import unknown_item, verdict_on
 from bot.skills.prices import wording
-from bot.skills.prices.judging import doubt, said_again, sighting_of, unknown_item, verdict_on
+from bot.skills.prices.judging import doubt, said_again, sighting_of
 from bot.skills.prices.offered import MONEY_TALK, OFFER
 from bot.wording.things import capital, plural
 from core.money import Currency

@@ -8,11 +8,11 @@ from fractions import Fraction
 from bot.reading.offers import Choice, Frame, Offer, place_words
 from bot.skills.answering import Ask, Desk
 from bot.skills.prices import wording
-from bot.storage.prices import history, notes
+from bot.storage.prices import notes
+from bot.wording.judged import KEEP_IT, is_it_right
 from core.counts import SHELF_PACKS
-from core.items import PricePoint
 from core.money import Currency
-from core.prices import Sighting, Verdict, implausible, judge
+from core.prices import Sighting, Verdict, implausible
 
 
 def sighting_of(offer: Offer, desk: Desk) -> Sighting:
@@ -31,17 +31,6 @@ def sighting_of(offer: Offer, desk: Desk) -> Sighting:
     )
 
 
-def price_point(desk: Desk, item: str) -> PricePoint:
-    """The item's price point as the group's names say it."""
-    known = desk.group.item(item)
-    return known.price_point if known else PricePoint()
-
-
-def verdict_on(sighting: Sighting, desk: Desk) -> Verdict:
-    """The verdict on a sighting, against everything in the books before it."""
-    return judge(sighting, price_point(desk, sighting.item), history(desk.books, sighting.item, desk.today))
-
-
 def facts(verdict: Verdict, desk: Desk, kept: str = "") -> list[str]:
     """The lines under a verdict: what is kept and remembered, remarks, how to set a price point."""
     past = wording.history_line(verdict, desk.settings, desk.today)
@@ -55,13 +44,6 @@ def facts(verdict: Verdict, desk: Desk, kept: str = "") -> list[str]:
     return [line for line in lines if line]
 
 
-def unknown_item(word: str, says: str, desk: Desk) -> Ask | None:
-    """The question about an item that the group has no name for; None for a known one."""
-    if desk.group.item(word):
-        return None
-    return Ask(wording.no_such_item(word), (Choice(wording.NEW_ITEM, says),), None, word)
-
-
 def doubt(verdict: Verdict, offer: Offer, frame: Frame, desk: Desk) -> Ask | None:
     """The question about a price four or more times off; None for a likely one or a confirmed one.
 
@@ -70,12 +52,12 @@ def doubt(verdict: Verdict, offer: Offer, frame: Frame, desk: Desk) -> Ask | Non
     sighting, currency = verdict.sighting, desk.settings.currency
     if desk.sure or not implausible(sighting, verdict.price_point, verdict.history):
         return None
-    choices = [Choice(wording.KEEP_IT, frame.says(said_again(offer, currency)), sure=True)]
+    choices = [Choice(KEEP_IT, frame.says(said_again(offer, currency)), sure=True)]
     hole = None
     if sighting.count == 1 and sighting.regular is None:
         hole = frame.says(said_again(offer, currency, "{}"))
         choices += [Choice(wording.it_was_for(size), hole.replace("{}", str(size))) for size in SHELF_PACKS]
-    return Ask(wording.is_it_right(verdict, desk.settings), tuple(choices), hole)
+    return Ask(is_it_right(verdict, desk.settings), tuple(choices), hole)
 
 
 def said_again(offer: Offer, currency: Currency, count: str = "") -> str:

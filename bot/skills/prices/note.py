@@ -10,9 +10,9 @@ from bot.reading.kind import Kind
 from bot.reading.offers import Unclear
 from bot.reading.strangers import item_words, unknown_item
 from bot.skills.answering import Answer, Ask, Desk
+from bot.skills.judging import unknown_item as ask_about
 from bot.skills.prices import wording
 from bot.skills.prices.about_item import items_said
-from bot.skills.prices.judging import unknown_item as ask_about
 from core.items import Note
 from core.money import Currency
 

@@ -8,8 +8,9 @@ from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
 from bot.reading.offers import Frame, Unclear
 from bot.skills.answering import Answer, Ask, Desk
+from bot.skills.judging import unknown_item, verdict_on
 from bot.skills.prices import wording
-from bot.skills.prices.judging import doubt, facts, said_again, sighting_of, unknown_item, verdict_on
+from bot.skills.prices.judging import doubt, facts, said_again, sighting_of
 from bot.skills.prices.offered import MONEY_TALK, OFFER, Offered, offered
 
 

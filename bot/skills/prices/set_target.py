@@ -17,10 +17,10 @@ from bot.reading.sentences import Sentence, statements_of
 from bot.reading.spans import Marked
 from bot.reading.strangers import item_words, unknown_item
 from bot.skills.answering import Answer, Ask, Desk, NewPricePoint
+from bot.skills.judging import price_point
+from bot.skills.judging import unknown_item as ask_about
 from bot.skills.prices import wording
 from bot.skills.prices.about_item import items_said
-from bot.skills.prices.judging import price_point
-from bot.skills.prices.judging import unknown_item as ask_about
 from core.counts import Quantity
 from core.items import PricePoint
 from core.money import Currency, TooLargeError

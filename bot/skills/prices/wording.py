@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
-from bot.wording.amounts import exact_unit_price, money, unit_price
+from bot.wording.amounts import money, unit_price
 from bot.wording.days import ago, day, month
+from bot.wording.judged import point_words
 from bot.wording.things import capital, counted, plural
 from core.counts import SHELF_PACKS
 from core.group import Settings
@@ -14,8 +15,6 @@ from core.items import Note, PricePoint
 from core.money import Rounding
 from core.prices import Band, Purchase, Sighting, Standing, Verdict, dearest_packs
 
-KEEP_IT = "Keep it"
-NEW_ITEM = "New item"
 NO_HISTORY = "No price in the books yet."
 FIRST_OF_ALL = "The first price in the books."
 
@@ -76,16 +75,6 @@ def how_to_judge(verdict: Verdict) -> str | None:
 def no_price_point(item: str) -> str:
     """How to set the price point that is missing."""
     return f"No price point yet. Set one, for example: price point for {plural(item)} 10 cents"
-
-
-def point_words(point: PricePoint, settings: Settings) -> str:
-    """A price point in a few words: "price point 5¢, at most 7¢"."""
-    parts = []
-    if point.target is not None:
-        parts.append(f"price point {exact_unit_price(point.target, settings)}")
-    if point.limit is not None:
-        parts.append(f"at most {exact_unit_price(point.limit, settings)}")
-    return ", ".join(parts)
 
 
 def history_line(verdict: Verdict, settings: Settings, today: date) -> str:
@@ -159,22 +148,6 @@ def bought_line(verdict: Verdict, settings: Settings) -> str:
     return f"{unit} each: {judged} ({point_words(verdict.price_point, settings)})."
 
 
-def is_it_right(verdict: Verdict, settings: Settings) -> str:
-    """The question about a price that is four or more times off."""
-    unit = unit_price(verdict.sighting.regular_unit_price, settings)
-    one = f"{unit} for one {verdict.sighting.item}"
-    return f"{one}? {_expected(verdict, settings)} Is {unit} for one right?"
-
-
-def _expected(verdict: Verdict, settings: Settings) -> str:
-    history = verdict.history
-    if history.usual:
-        return f"They are usually {unit_price(history.usual.price, settings)}."
-    if verdict.rests_on_price_point:
-        return f"We aim for {point_words(verdict.price_point, settings).removeprefix('price point ')}."
-    return f"So far they were {unit_price(history.lowest.unit_price, settings)}." if history.lowest else ""
-
-
 def for_a_pack(sighting: Sighting, settings: Settings) -> str:
     """The hint that a price far off may be that of a pack."""
     price = settings.currency.plain(sighting.price)
@@ -184,11 +157,6 @@ def for_a_pack(sighting: Sighting, settings: Settings) -> str:
 def it_was_for(count: int) -> str:
     """The label of a choice: the price was for so many."""
     return f"It was for {count}"
-
-
-def no_such_item(word: str) -> str:
-    """The question about an unknown item."""
-    return f"“{word}” is new to me. A new item, or another name for one of ours? (You can type its name.)"
 
 
 def nothing_known(item: str) -> str:

@@ -26,6 +26,10 @@ def upgrade() -> None:
     _parts()
     _postings()
     _stock_moves()
+    op.add_column("outbox", sa.Column("split_id", _NUMBER, comment="the open split that the post shows"))
+    where = sa.text("split_id IS NOT NULL")
+    of_split: dict[str, Any] = {"sqlite_where": where, "postgresql_where": where}
+    op.create_index("outbox_of_split", "outbox", ["group_id", "split_id", "id"], **of_split)
 
 
 def _id() -> list[sa.Column[int]]:

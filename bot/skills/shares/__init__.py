@@ -1,0 +1,1 @@
+"""The money book: splits, claims, payments, and who owes what."""

@@ -1,0 +1,126 @@
+"""``balances``: someone asks who owes what, and why."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bot.reading.form import Form, Heard, Need
+from bot.reading.kind import Kind
+from bot.reading.names import NameSort, named
+from bot.skills.answering import Answer, Desk
+from bot.skills.shares import wording
+from bot.skills.shares.parties import ME
+from bot.skills.shares.sharing import by_name
+from bot.storage.ledger import balances, lines_of
+from core.ledger import since_square
+from core.money import Currency
+from core.settling import fewest_payments
+
+_MOST_LINES = 12
+"""Entries behind a balance that are told; what came before is told as one sum."""
+
+
+@dataclass(frozen=True, slots=True)
+class Balances:
+    """Whose balance is asked for (None: everybody's), and whether the entries behind it are."""
+
+    who: str | None = None
+    why: bool = False
+
+    def as_json(self, currency: Currency) -> dict[str, object]:
+        """The slots of ``balances``."""
+        del currency
+        slots: dict[str, object] = {} if self.who is None else {"who": self.who}
+        return {**slots, "why": True} if self.why else slots
+
+
+def _balances(heard: Heard) -> Sequence[Balances]:
+    marked = heard.marked
+    words = [marked.text_at(index) for index in range(*heard.reach)]
+    why = bool(set(words) & {"why", "because"}) or "how come" in " ".join(words) or "from what" in " ".join(words)
+    members = [span.value.name for span in named(marked, heard.reach, NameSort.MEMBER)]
+    if _of_self(words):
+        return [Balances(ME, why)]
+    other = next((name for name in members if name != heard.speaker), None)
+    return [Balances(other, why)]
+
+
+def _of_self(words: list[str]) -> bool:
+    """True where the speaker's own balance is asked for."""
+    pairs = list(zip(words, [*words[1:], ""], strict=True))
+    if any(word in ("i", "im", "my", "mine") for word in words):
+        return True
+    return any(before in _TOWARDS and after == "me" for before, after in pairs)
+
+
+_TOWARDS = frozenset("owe owes owed owing pay give gives to owns due".split())
+
+FORMS = (
+    Form(
+        "balances",
+        "who owes what",
+        _balances,
+        cues=(
+            "who|whos|what|whats|how|does|do|am|are|is|anyone|anybody|everyone * owe|owes|owed|owing",
+            "why|y|come * owe|owes|owed",
+            "^balance|balances",
+            "balance|balances ?|please|pls|sheet|now",
+            "what|whats|show|whos|wheres the|our|my|current balance|balances|tab|tabs|accounts|ledger|debts",
+            "outstanding balance|debt|debts",
+            "anything|something|money|balance outstanding",
+            "are|is we|everyone|everybody|all * square|quits|straight|settled",
+            "^am i * square|quits|straight|settled",
+            "are|is we|everyone|everybody|all|* even|square ?|now|with|yet",
+            "is|has|have|are * settled|squared|square",
+            "how come im|i|i'm * at|down|minus|owing|short",
+            "am i in the red|black",
+            "who|whos|whose * paid|settled|squared up",
+            "who must|should|has|needs pay|to",
+            "how much * pay|give|owe|owes|owing|debt",
+            "what is|whats * debt|tab|balance",
+            "the debt|debts of",
+            "settle|square|settling up ?",
+            "money to change hands",
+            "she|he|they owes|owe",
+        ),
+        lacks=frozenset((Need.ITEM,)),
+        never=(
+            "apology|favour|favor|coffee|coffees|haircut|pint|lunch|pleasure|cake|drink|squash|beer",
+            "lost my balance",
+            "owe you|u|ya one|a|big|an",
+            "balances out",
+            "settled on|upon",
+            "squared|settled|paid|gave up|off|back|* what * owed",
+            "^i am|was",
+            "do|did you pay|give",
+        ),
+        strange=2,
+    ),
+    Form(
+        "balances",
+        "who owes what for something",
+        _balances,
+        cues=("who|whos|what|whats|how|does|do|am * owe|owes|owed|owing", "why|y * owe|owes|owed"),
+        never=("apology|favour|favor|coffee|haircut|pint|lunch|pleasure",),
+        strange=2,
+    ),
+)
+TEACH = (("who owes what?", "balances, and the fewest payments that settle all; also: why do I owe 4.20?"),)
+
+
+def answer(slots: Balances, desk: Desk) -> Answer:
+    """Tell balances and the fewest payments; for one member, on request, the entries behind."""
+    standing = balances(desk.books)
+    payments = fewest_payments(standing)
+    if slots.who is None:
+        return Answer(wording.who_owes(standing, payments, desk.settings))
+    member = by_name(slots.who, desk)
+    lines = [wording.own_balance(member, standing, payments, desk.settings)]
+    if slots.why:
+        told, before = since_square(standing.get(member, 0), lines_of(desk.books, member, _MOST_LINES))
+        lines.append(wording.entries_behind(member, told, before, desk.settings, desk.today))
+    return Answer("\n".join(filter(None, lines)))
+
+
+KIND = Kind("balances", FORMS, answer, TEACH)

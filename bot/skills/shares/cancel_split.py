@@ -1,0 +1,72 @@
+"""``cancel_split``: the case is not bought after all; it leaves no trace in the balances."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from bot.reading.form import Form, Need
+from bot.reading.kind import Kind
+from bot.skills.answering import Answer, Ask, CallingOff, Desk
+from bot.skills.shares import wording
+from bot.skills.shares.ending import Ending, ending, meant, not_theirs
+from bot.storage.entries import undo
+from bot.storage.shares import closed_since
+
+_LATELY = timedelta(days=30)
+"""How long after its closing a case can still turn out not to have been bought."""
+_CASE = "case|split|order|offer|deal|purchase"
+
+FORMS = (
+    Form(
+        "cancel_split",
+        "didn't buy it",
+        ending,
+        cues=(
+            "didnt|didn't|never|havent|couldnt|wont|not * buy|bought|get|got|buying|purchase|purchased",
+            "call|called|calling the|that|it * off",
+            "cancel|scrap|void|forget|drop|bin|scratch the|that|this|about * " + _CASE,
+            _CASE + " is|was|did|s off|not|cancelled|void",
+            "deals off",
+            "dont|wont buy the|that|this|it * case|split|order|anymore|after",
+            "please|pls cancel",
+            "sold out",
+            "not proceed|happening|going|placing",
+        ),
+        lacks=frozenset((Need.AMOUNT, Need.COUNT)),
+        never=(
+            "i|but dont|didnt buy it|that for|,",
+            "but i dont",
+            "dress|party|fine|chips|lunch|dinner|wedding|trip|meeting|play|game|appointment|bank|council",
+            "who|why|if|tickets",
+            "deals off if",
+            "my|last entry|one|message|price",
+        ),
+        strange=3,
+        whole=True,
+    ),
+)
+TEACH = (("didn’t buy the soap", "an open or closed case comes to nothing"),)
+
+
+def answer(slots: Ending, desk: Desk) -> Answer | Ask | None:
+    """Call off the open split, else take back the one closed last; silence where there is neither and no item."""
+    found = meant(slots, desk, "call off the {} case")
+    if isinstance(found, Ask):
+        return found
+    if found is not None:
+        summary = f"calling off {wording.offer_summary(found.case, desk.settings)}"
+        text = wording.called_off(found.case, desk.settings)
+        return not_theirs(found, desk) or Answer(text, (CallingOff(found.number),), summary, split=found.number)
+    closed = [one for one in closed_since(desk.books, desk.at - _LATELY) if slots.item in (None, one[0].case.item)]
+    if not closed:
+        return Answer(wording.NOTHING_TO_CALL_OFF) if slots.item else None
+    last, entry = closed[-1]
+    if refusal := not_theirs(last, desk):
+        return refusal
+    undo(desk.books, entry, desk.speaker, desk.at)
+    summary = f"calling off {wording.offer_summary(last.case, desk.settings)}"
+    text = wording.called_off(last.case, desk.settings)
+    return Answer(text, (CallingOff(last.number),), summary, split=last.number)
+
+
+KIND = Kind("cancel_split", FORMS, answer, TEACH)

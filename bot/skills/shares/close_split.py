@@ -1,0 +1,70 @@
+"""``close_split``: someone closes an open split."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.reading.form import Form, Need
+from bot.reading.kind import Kind
+from bot.skills.answering import Answer, Ask, Desk
+from bot.skills.shares import wording
+from bot.skills.shares.closing import close
+from bot.skills.shares.ending import Ending, ending, meant, not_theirs
+from bot.storage.shares import open_splits, standing
+from core.shares import State
+
+_CASE = "case|split|order|offer|deal|one|share|it|claims|requests"
+
+FORMS = (
+    Form(
+        "close_split",
+        "close it",
+        ending,
+        cues=(
+            "close|shut|closing|lock|end|finish the|that|this * " + _CASE,
+            "close|shut|lock|wrap it up|off|now|down|in|please|pls",
+            "^close|shut it|that",
+            "is|are now|all closed",
+            "is|are * closed to further|more|all|new",
+            "order|case|split is|now closed",
+            "thats|enough everyone|everybody|takers|ppl|people * close|shut",
+            "no|nobody more|further takers|names|requests|claims",
+            "closing the|that|this * case|one|split|now",
+            "close|closing that|the case|split|offer",
+        ),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=(
+            "door|doors|window|windows|road|shop|shops|store|account|gate|lid|call|hall|curtains",
+            "my|your zucchini|cake|bread",
+            "did they|you|u",
+            "closes|closed at|on|early|for",
+        ),
+        strange=3,
+        whole=True,
+    ),
+)
+TEACH = (("close the soap case", "everyone’s part is worked out and booked"),)
+
+
+def answer(slots: Ending, desk: Desk) -> Answer | Ask | None:
+    """Close the split and book its parts; nothing is said where none is open and no item was named."""
+    found = meant(slots, desk, "close the {} case")
+    if found is None:
+        items = [one.case.item for one in open_splits(desk.books)]
+        return Answer(wording.none_open_of(slots.item, items)) if slots.item else None
+    if isinstance(found, Ask):
+        return found
+    return not_theirs(found, desk) or close(found, desk)
+
+
+def press(numbers: Sequence[int], desk: Desk) -> Answer | Ask | None:
+    """The button that closes a split."""
+    found = standing(desk.books, numbers[0])
+    if found is None:
+        return None
+    if found.state is not State.OPEN:
+        return Answer(wording.OVERTAKEN)
+    return not_theirs(found, desk) or close(found, desk)
+
+
+KIND = Kind("close_split", FORMS, answer, TEACH)

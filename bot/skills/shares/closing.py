@@ -1,0 +1,46 @@
+"""An open split comes to its end: shared out, or called off."""
+
+from __future__ import annotations
+
+from bot.reading.offers import Choice
+from bot.skills.answering import Answer, Ask, CallingOff, Closing, Desk, Record
+from bot.skills.judging import price_point
+from bot.skills.shares import wording
+from core.prices import Purchase, Sighting
+from core.shares import Split, Standing
+
+
+def close(found: Standing, desk: Desk) -> Answer | Ask:
+    """Share out an open split among its takers; ask where too little is wanted, call off where nothing is."""
+    if not found.taken:
+        text = wording.nobody_wanted(found, desk.settings)
+        return Answer(text, (CallingOff(found.number),), wording.offer_summary(found.case, desk.settings))
+    if found.missing and not desk.sure:
+        return too_little_wanted(found)
+    text, records, summary = shared_out(found, desk)
+    return Answer(text, records, summary, split=found.number)
+
+
+def too_little_wanted(found: Standing) -> Ask:
+    """The question whether to buy all the same."""
+    item = found.case.item
+    anyway = Choice(wording.BUY_ANYWAY, f"close the {item} case", sure=True)
+    return Ask(wording.too_little_wanted(found), (anyway, Choice(wording.CALL_OFF, f"call off the {item} case")))
+
+
+def shared_out(found: Standing, desk: Desk) -> tuple[str, tuple[Record, ...], str]:
+    """What is said, kept and remembered of a split shared out as its claims stand."""
+    split = Split(found.case, found.parts(), desk.today)
+    spare = (found.case.payer, found.left) if found.left else None
+    text = wording.closed_answer(split, price_point(desk, found.case.item), desk.settings, spare)
+    records = (*purchase_of(split), Closing(found.number, split))
+    return text, records, wording.split_summary(split, desk.settings)
+
+
+def purchase_of(split: Split) -> tuple[Sighting, Purchase]:
+    """The purchase that a split makes, and the price it tells."""
+    case = split.case
+    return (
+        Sighting(case.item, case.count, case.total, split.on, case.store),
+        Purchase(case.item, case.count, case.total, split.on, case.payer, case.store),
+    )

@@ -1,0 +1,141 @@
+"""The terms of an open case: the least that makes it worth buying, and when it closes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, time
+
+from bot.reading.cues import cue
+from bot.reading.dates import Until, day_at
+from bot.reading.form import Heard
+from bot.reading.numbers import number_at
+from bot.reading.spans import Marked
+from bot.reading.words import Sort
+
+_LEAST = (
+    "only|just if|when",
+    "only|not worth|worthwhile",
+    "minimum|min|least|under|below",
+    "at least",
+    "if|once we|you|i get|reach|sell|have|hit|make",
+    "need|needs|want",
+    "unless",
+    "provided",
+)
+_TAKEN = frozenset(
+    "taken wanted go sold spoken asked taker takers claimed minimum min more needed are gone accounted off".split()
+)
+_WITHIN = 7
+_CLOSING = frozenset("by before until till til closing closes close ends lmk thru through".split())
+_EVENING = 20
+_TIMES = {
+    "noon": time(12),
+    "midday": time(12),
+    "lunchtime": time(12),
+    "midnight": time(23, 59),
+    "night": time(_EVENING),
+}
+_NIGHTS = frozenset(("tonight", "night", "evening"))
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """The terms, and the tokens that say them."""
+
+    least: int | None = None
+    closes_at: datetime | None = None
+    tokens: frozenset[int] = frozenset()
+
+
+def terms_in(heard: Heard) -> Terms:
+    """The terms named in a stretch; closing times are in the group's time zone."""
+    least = _least(heard)
+    closing = _closing(heard)
+    tokens = frozenset(range(*least[1])) if least else frozenset()
+    tokens |= frozenset(range(*closing[1])) if closing else frozenset()
+    return Terms(least[0] if least else None, closing[0] if closing else None, tokens)
+
+
+def _least(heard: Heard) -> tuple[int, tuple[int, int]] | None:
+    marked = heard.marked
+    phrases = [cue(phrase) for phrase in _LEAST]
+    for index in range(*heard.reach):
+        for phrase in phrases:
+            end = phrase.end_in(marked, index) if marked.text_at(index) in (phrase.parts[0] or ()) else None
+            if end is None:
+                continue
+            for at in range(end, min(end + _WITHIN, heard.reach[1])):
+                if marked.tokens[at].sort is Sort.STOP:
+                    break
+                if found := _number(marked, at):
+                    return found[0], (index, found[1])
+    return None
+
+
+def _number(marked: Marked, index: int) -> tuple[int, int] | None:
+    """A count, whether or not a span has taken it already."""
+    bare = Marked(marked.text, marked.tokens, marked.at, marked.settings)
+    found = number_at(bare, index)
+    if found is None or found[0].whole is None or found[0].decimals or not found[0].whole > 1:
+        return None
+    return found[0].whole, found[1]
+
+
+def _closing(heard: Heard) -> tuple[datetime, tuple[int, int]] | None:
+    marked = heard.marked
+    bare = Marked(marked.text, marked.tokens, marked.at, marked.settings)
+    for index in range(*heard.reach):
+        if bare.text_at(index) not in _CLOSING:
+            continue
+        at = index + 1
+        while bare.text_at(at) in ("on", "at", "the", "by", "this"):
+            at += 1
+        clock = _clock(bare, at)
+        day_from = clock[1] if clock else at
+        while clock and bare.text_at(day_from) in ("on", "the", ","):
+            day_from += 1
+        day = day_at(bare, day_from, ahead=True)
+        if day and not clock:
+            start = day[1] + (bare.text_at(day[1]) in ("at", ",", "by"))
+            clock = _clock(bare, start)
+        if not (clock or day):
+            continue
+        end = max(day[1] if day else 0, clock[1] if clock else 0)
+        said = day[0] if day else _today(marked)
+        night = any(bare.text_at(one) in _NIGHTS for one in range(index, end + 1))
+        hour = clock[0] if clock else time(_EVENING) if night else time(23, 59)
+        return datetime.combine(said, hour, heard.marked.settings.zone), (index, end)
+    until = marked.each(Until, *heard.reach)
+    if until:
+        moment = datetime.combine(until[0].value.day, time(23, 59), marked.settings.zone)
+        return moment, (until[0].start, until[0].end)
+    return None
+
+
+def _today(marked: Marked) -> date:
+    return marked.today
+
+
+def _clock(marked: Marked, index: int) -> tuple[time, int] | None:
+    """A time of day: 6pm, 18:00, 5 o'clock, noon, 12h."""
+    word = marked.text_at(index)
+    if word in _TIMES:
+        return _TIMES[word], index + 1
+    number = number_at(marked, index)
+    if number is None or number[0].whole is None or not 0 <= number[0].whole < 24:
+        return None
+    hour, minute, end = number[0].whole, 0, number[1]
+    marked_as_time = False
+    if marked.text_at(end) in (":", "h") and marked.glued(end):
+        marked_as_time = True
+        minutes = marked.text_at(end + 1)
+        if minutes.isdigit() and len(minutes) == 2 and marked.glued(end + 1):
+            minute, end = int(minutes), end + 1
+        end += 1
+    half = marked.text_at(end)
+    if half in ("am", "pm") or (half in ("a", "p") and marked.text_at(end + 1) == "."):
+        hour = hour % 12 + (12 if half.startswith("p") else 0)
+        return time(hour, minute), end + 1
+    if half in ("oclock", "o"):
+        return time(hour if hour > 7 else hour + 12, minute), end + 1 + (marked.text_at(end + 1) == "clock")
+    return (time(hour, minute), end) if marked_as_time and minute < 60 else None

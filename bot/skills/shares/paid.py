@@ -1,0 +1,160 @@
+"""``paid``: someone reports a payment between members."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bot.reading.form import Form, Heard, Need
+from bot.reading.kind import Kind
+from bot.reading.offers import Frame, Unclear
+from bot.skills.answering import Answer, Ask, Desk
+from bot.skills.shares import wording
+from bot.skills.shares.parties import ME
+from bot.skills.shares.people import Person, people_in, sum_in
+from bot.skills.shares.sharing import by_name
+from bot.storage.ledger import balances
+from core.ledger import Payment, after, postings_of_payment
+from core.money import Currency
+
+
+@dataclass(frozen=True, slots=True)
+class Paid:
+    """A payment in minor units; "me" is the speaker."""
+
+    payer: str
+    payee: str
+    amount: int
+
+    def as_json(self, currency: Currency) -> dict[str, object]:
+        """The slots of ``paid``."""
+        return {"from": self.payer, "to": self.payee, "amount": currency.plain(self.amount)}
+
+
+def _paid(heard: Heard) -> Sequence[Paid | Unclear]:
+    pair = _payer_and_payee(heard)
+    if pair is None:
+        return []
+    payer, payee = pair
+    frame = Frame(f"{payer} paid {payee} " if payer != ME else f"paid {payee} ")
+    amount = sum_in(heard, frame)
+    if amount is None:
+        return []
+    return [amount if isinstance(amount, Unclear) else Paid(payer, payee, amount)]
+
+
+def _without_amount(heard: Heard) -> Sequence[Paid | Unclear]:
+    pair = _payer_and_payee(heard)
+    if pair is None:
+        return []
+    payer, payee = ("you" if name == ME else name for name in pair)
+    hole = f"{pair[0]} paid {pair[1]} {{}}".removeprefix("me ")
+    return [Unclear(f"How much did {payer} pay {payee}? Type the amount.", (), hole)]
+
+
+def _payer_and_payee(heard: Heard) -> tuple[str, str] | None:
+    """Who paid whom: by "from" and "to", else in the order named; the speaker where only one is named."""
+    people = _told_apart(people_in(heard))
+    names = list(dict.fromkeys(person.name for person in people))
+    if not names or len(names) > 2 or names == [ME]:
+        return None
+    first = people[0]
+    if len(names) == 1:
+        if first.before in _SOURCES:
+            return names[0], ME
+        return (names[0], ME) if _subject(heard, first) else (ME, names[0])
+    source = next((person.name for person in people if person.before in _SOURCES), None)
+    target = next((person.name for person in people if person.before in ("to", "with", "w")), None)
+    payer = source or (names[1] if target == names[0] else names[0])
+    if source is None and target is None and _takes_back(heard, first):
+        payer = names[1]
+    return payer, names[1] if payer == names[0] else names[0]
+
+
+def _told_apart(people: list[Person]) -> list[Person]:
+    """The people, the speaker's "I" left out where two others are named: "I saw it happen"."""
+    others = {person.name for person in people if person.name != ME}
+    return [person for person in people if person.name != ME] if len(others) == 2 else people
+
+
+def _subject(heard: Heard, person: Person) -> bool:
+    """True where the only member named stands before the verb."""
+    verbs = [index for index in range(*heard.reach) if heard.marked.text_at(index) in _VERBS]
+    return bool(verbs) and person.at < verbs[0] and not _takes_back(heard, person)
+
+
+def _takes_back(heard: Heard, person: Person) -> bool:
+    """True where a member has money back, and is thus the one paid: "Ines has my 5 back"."""
+    words = [heard.marked.text_at(index) for index in range(person.at + 1, heard.reach[1])]
+    return bool(set(words[:3]) & _HAS) and ("back" in words or "received" in words)
+
+
+_SOURCES = frozenset(("from", "off"))
+_HAS = frozenset("has have got get gets had received".split())
+_VERBS = frozenset(
+    "paid payed pays pd gave give gives given sent send handed hands slipped transferred transferd bunged passed"
+    " settled squared repaid returned put got received has have evened makes square even dropped cashed wired".split()
+)
+
+_MEMBER = frozenset((Need.MEMBER,))
+_VERB_CUES = (
+    "paid|payed|pd|gave|sent|is|are paid|sent|given|back|to",
+    "paid|payed me|you|him|her|them back",
+    "put * bill|note|coins in|into",
+    "paid|payed|pd|repaid|pays|pay",
+    "gave|give|gives|given|handed|hands|slipped|sent|passed|bunged|transferred|transferd|wired|returned|owed",
+    "settled|squared|square|evened|even|settles up|with|w",
+    "has|have|got|get|had * back",
+    "got|received * from|off",
+    "received from|with",
+    "bank transferd|transferred",
+    "a payment of",
+    "put * in|thru|through",
+    "settled by|in",
+    "makes it even",
+)
+_NEVER = (
+    "did|didnt|does|do|will|would|should|must|can|could|please i|you|u|we|anyone|not|to|someone",
+    "dont|didnt|wont|never|cant|couldnt|wouldnt pay|paid|give|gave|send",
+    "need|needs|have|has|going|gonna|must|forgot|want to pay|give|send",
+    "ill|will|gonna|lets pay|give|send",
+    "if|when i|you|she|he|they pay|pays|gave|give",
+    "my|his|her|your|our|the|a son|daughter|kids|rent|lunch|dinner|ticket|tickets|taxi|fare",
+    "why|who|whos|how",
+    "^has|is|are",
+    "have you|we|they",
+    "owe|owes",
+)
+
+FORMS = (
+    Form("paid", "a payment", _paid, cues=_VERB_CUES, needs=_MEMBER, never=_NEVER, strange=2),
+    Form(
+        "paid",
+        "a payment without its amount",
+        _without_amount,
+        cues=(
+            "paid|payed|repaid|settled|squared|settle back|up|off",
+            "paid|payed|repaid * back",
+            "gave|paid|sent * owed",
+        ),
+        needs=_MEMBER,
+        lacks=frozenset((Need.AMOUNT, Need.COUNT)),
+        never=_NEVER,
+        strange=0,
+    ),
+)
+TEACH = (("paid Ines 4.20", "a payment between members; Tobias gave me six bucks works too"),)
+
+
+def answer(slots: Paid, desk: Desk) -> Answer | Ask:
+    """Book the payment and say where it leaves the two."""
+    payment = Payment(by_name(slots.payer, desk), by_name(slots.payee, desk), slots.amount)
+    if payment.payer == payment.payee:
+        return Answer(wording.NOT_TO_ONESELF)
+    before = balances(desk.books)
+    left = after(before, postings_of_payment(payment))
+    text = wording.paid_answer(payment, before, left, desk.settings)
+    return Answer(text, (payment,), wording.payment_summary(payment, desk.settings))
+
+
+KIND = Kind("paid", FORMS, answer, TEACH)

@@ -1,0 +1,112 @@
+"""Who pays whom in a sentence: names, "me", and pronouns, with the small words before them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from bot.reading.amounts import Amount
+from bot.reading.form import Heard
+from bot.reading.names import NameSort, named
+from bot.reading.numbers import number_at
+from bot.reading.offers import Frame, Unclear, coins_or_notes
+from bot.reading.packs import Loose
+from bot.reading.spans import Marked
+from bot.reading.strangers import strange_words
+from bot.skills.shares.parties import ME
+from core.money import TooLargeError, TooManyDecimalsError
+
+_ME = frozenset("me myself i ive im ill".split())
+_OTHERS = frozenset("he she him her they them".split())
+_UNITS = frozenset("piece pieces pcs unit units outta for ta thx".split())
+_SURELY_WHOLE = 100
+"""A payment of fewer than so many, said without a point, is in whole money: nobody pays back five cents."""
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Somebody named at a token; ``before`` is the word right before."""
+
+    name: str
+    at: int
+    before: str
+
+
+def people_in(heard: Heard) -> list[Person]:
+    """Everybody named in a stretch, in order; the speaker is "me", a pronoun the other member named before."""
+    marked = heard.marked
+    found: list[Person] = []
+    for span in named(marked, heard.reach, NameSort.MEMBER):
+        name = ME if span.value.name == heard.speaker else span.value.name
+        found.append(Person(name, span.start, marked.text_at(span.start - 1)))
+    for index in range(*heard.reach):
+        word = marked.text_at(index)
+        if word in _ME:
+            found.append(Person(ME, index, marked.text_at(index - 1)))
+    found.sort(key=lambda person: person.at)
+    for index in range(*heard.reach):
+        others = [person.name for person in found if person.at < index and person.name != ME]
+        if marked.text_at(index) in _OTHERS and others and not _possessive(marked, index):
+            found.append(Person(others[-1], index, marked.text_at(index - 1)))
+    return sorted(found, key=lambda person: person.at)
+
+
+def _possessive(marked: Marked, index: int) -> bool:
+    """True for "her money", where "her" names nobody."""
+    after = marked.text_at(index + 1)
+    return marked.text_at(index) == "her" and (
+        after in ("money", "share") or any(marked.each(Amount, index + 1, index + 2))
+    )
+
+
+def sum_in(heard: Heard, frame: Frame) -> int | Unclear | None:
+    """The only amount of a stretch, in minor units; a question where it would be a guess; None without one."""
+    marked = heard.marked
+    currency = marked.settings.currency
+    amounts = {span.value.value for span in marked.each(Amount, *heard.reach)}
+    foreign = [span.value.foreign for span in marked.each(Amount, *heard.reach) if span.value.foreign]
+    if foreign:
+        return Unclear(
+            f"“{foreign[0]}” is not the money of this group, which counts in {currency.code}. Say it in that."
+        )
+    if len(amounts) > 1:
+        return None
+    if not amounts:
+        return _bare_sum(heard, frame)
+    try:
+        return currency.minor(amounts.pop())
+    except TooManyDecimalsError:
+        return Unclear(f"That has more decimals than {currency.code} has coins for. Try: {frame.says('4.20')}")
+    except TooLargeError:
+        return Unclear(f"That is over a million. Try: {frame.says('4.20')}")
+
+
+def _bare_sum(heard: Heard, frame: Frame) -> int | Unclear | None:
+    """A number without a point or a sign, if it is the only one: "paid Ines 5", "a ten"."""
+    marked = heard.marked
+    loose = [
+        span.value.units
+        for span in marked.each(Loose, *heard.reach)
+        if span.value.firm and not of_other_things(heard, span.end)
+    ]
+    if not loose:
+        loose = [found for index in range(*heard.reach) if (found := _after_article(marked, index))]
+    if len(loose) != 1:
+        return None
+    currency = marked.settings.currency
+    if loose[0] < _SURELY_WHOLE or not currency.digits:
+        return currency.minor(Fraction(loose[0]))
+    return coins_or_notes(loose[0], currency, frame)
+
+
+def of_other_things(heard: Heard, end: int) -> bool:
+    """True where a number that ends there counts what is neither an item nor money: "four teas"."""
+    return end in strange_words(heard.marked, heard.reach) and heard.marked.text_at(end) not in _UNITS
+
+
+def _after_article(marked: Marked, index: int) -> int | None:
+    """A note by its number: "a ten", "a twenty"."""
+    if marked.text_at(index) != "a":
+        return None
+    number = number_at(marked, index + 1)
+    return number[0].whole if number and number[0].decimals is None and not number[0].collective else None

@@ -1,0 +1,104 @@
+"""Shares out a stated case, or the last purchase, among members."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from bot.reading.offers import Choice
+from bot.skills.answering import Answer, Ask, Desk, NewSplit
+from bot.skills.judging import price_point, unlikely
+from bot.skills.shares import wording
+from bot.skills.shares.closing import purchase_of
+from bot.skills.shares.parties import ME, Party
+from bot.storage.prices import bought_in, last_bought, seen_in
+from bot.storage.shares import is_split
+from core.prices import Purchase, Sighting
+from core.shares import Case, Split, TooFewUnitsError, TooManyUnitsError, Wanted, parts_of
+
+NOW = 0
+"""Stands for the entry that the message itself makes."""
+_FRESH = timedelta(days=2)
+"""How long a purchase of somebody else is still what "that" means."""
+
+
+def by_name(name: str | None, desk: Desk) -> str:
+    """The member behind a name of a message; "me", or none, is the speaker."""
+    return desk.speaker if name in (None, ME) else name or desk.speaker
+
+
+def share(split_of: Split, bought: int | None, spare: tuple[str, int] | None, desk: Desk) -> Answer:
+    """Keep a split, with its purchase unless that is in the books already."""
+    text = wording.split_answer(split_of, price_point(desk, split_of.case.item), desk.settings, spare)
+    purchase = () if bought is not None else purchase_of(split_of)
+    return Answer(text, (*purchase, NewSplit(split_of, bought)), wording.split_summary(split_of, desk.settings))
+
+
+def share_stated(
+    split_case: Case, parties: tuple[Party, ...], says: str, desk: Desk, bought: int | None
+) -> Answer | Ask:
+    """Share out a case among parties; units left over are the payer's. Says what is wrong where it cannot be."""
+    parties = tuple(Party(by_name(party.name, desk), party.units, party.rest) for party in parties)
+    resting = [party.name for party in parties if party.rest]
+    equal = [party.name for party in parties if party.units is None and not party.rest]
+    spare_to = resting[0] if len(resting) == 1 and not equal else split_case.payer
+    one_rests = len(resting) == 1 and not equal
+    wanted = [Wanted(party.name, 0 if party.rest and one_rests else party.units) for party in parties]
+    try:
+        parts = parts_of(split_case, wanted, spare_to)
+    except TooManyUnitsError as fault:
+        return Answer(wording.too_many(fault, split_case.item))
+    except TooFewUnitsError as fault:
+        return Answer(wording.too_few(fault, split_case.item))
+    split = Split(split_case, parts, desk.today)
+    if bought is None and (ask := unlikely(purchase_of(split)[0], says, desk)):
+        return ask
+    asked = _asked_for(wanted, split_case.count)
+    spare = split_case.count - asked
+    return share(split, bought, (spare_to, spare) if spare and not one_rests else None, desk)
+
+
+def _asked_for(wanted: list[Wanted], count: int) -> int:
+    """Units that somebody is to have, equal shares in whole units among them."""
+    stated = sum(one.units or 0 for one in wanted)
+    equal = len({one.member for one in wanted if one.units is None})
+    return stated + (count - stated) // equal * equal if equal else stated
+
+
+def last_purchase(item: str | None, desk: Desk) -> tuple[list[Case], int | None]:
+    """The cases that "that" can mean, and the entry of their purchase: NOW, or None where they are only seen."""
+    said = [record for record in desk.said if isinstance(record, Purchase)]
+    if said and desk.replied_entry is None:
+        return _cases(said, item), NOW
+    entry = desk.replied_entry
+    if entry is None or not (bought_in(desk.books, entry) or seen_in(desk.books, entry)):
+        entry = last_bought(desk.books, desk.speaker, desk.at - _FRESH)
+    if entry is None:
+        return [], None
+    bought = bought_in(desk.books, entry)
+    if bought:
+        return _cases(bought, item), entry
+    seen = [one for one in seen_in(desk.books, entry) if item in (None, one.item)]
+    return [_case(one, desk.speaker) for one in seen], None
+
+
+def _cases(bought: list[Purchase], item: str | None) -> list[Case]:
+    return [_case(one, one.buyer) for one in bought if item in (None, one.item)]
+
+
+def _case(seen: Purchase | Sighting, payer: str) -> Case:
+    return Case(seen.item, seen.count, seen.price, payer, seen.store)
+
+
+def share_last(parties: tuple[Party, ...], item: str | None, said: str, desk: Desk) -> Answer | Ask:
+    """Share out the last purchase; ``said`` are the words that name the parties."""
+    cases, entry = last_purchase(item, desk)
+    if not cases:
+        return Answer(wording.NOTHING_TO_SPLIT)
+    if len(cases) > 1:
+        items = list(dict.fromkeys(case.item for case in cases))
+        choices = tuple(Choice(name, f"split the {name} {said}") for name in items)
+        return Ask(wording.which_purchase(items), choices)
+    [case] = cases
+    if entry and is_split(desk.books, entry, case.item):
+        return Answer(wording.split_already(case, desk.settings))
+    return share_stated(case, parties, "", desk, entry)

@@ -1,0 +1,52 @@
+"""What is said of a price point, of a price far off it, and of names the group does not know."""
+
+from __future__ import annotations
+
+from bot.wording.amounts import exact_unit_price, unit_price
+from core.group import Settings
+from core.items import PricePoint
+from core.prices import Verdict
+
+KEEP_IT = "Keep it"
+NEW_ITEM = "New item"
+
+
+def point_words(point: PricePoint, settings: Settings) -> str:
+    """A price point in a few words: "price point 5¢, at most 7¢"."""
+    parts = []
+    if point.target is not None:
+        parts.append(f"price point {exact_unit_price(point.target, settings)}")
+    if point.limit is not None:
+        parts.append(f"at most {exact_unit_price(point.limit, settings)}")
+    return ", ".join(parts)
+
+
+def is_it_right(verdict: Verdict, settings: Settings) -> str:
+    """The question about a price that is four or more times off."""
+    unit = unit_price(verdict.sighting.regular_unit_price, settings)
+    one = f"{unit} for one {verdict.sighting.item}"
+    return f"{one}? {_expected(verdict, settings)} Is {unit} for one right?"
+
+
+def _expected(verdict: Verdict, settings: Settings) -> str:
+    history = verdict.history
+    if history.usual:
+        return f"They are usually {unit_price(history.usual.price, settings)}."
+    if verdict.rests_on_price_point:
+        return f"We aim for {point_words(verdict.price_point, settings).removeprefix('price point ')}."
+    return f"So far they were {unit_price(history.lowest.unit_price, settings)}." if history.lowest else ""
+
+
+def no_such_item(word: str) -> str:
+    """The question about an unknown item."""
+    return f"“{word}” is new to me. A new item, or another name for one of ours? (You can type its name.)"
+
+
+def no_such_member(name: str) -> str:
+    """The question about a name that is no member's."""
+    return f"{name} is no member of the group yet. Add {name}?"
+
+
+def new_member(name: str) -> str:
+    """The label that adds a member."""
+    return f"Add {name}"
