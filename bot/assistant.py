@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from datetime import datetime
 
 from rapidfuzz import fuzz, process
 
 from bot.group_file import default_group
 from bot.messages import STAYS, TAKE_BACK, Button, Incoming, Post, Sender
 from bot.open_questions import NEW_ITEM, PATIENCE, OpenQuestion, Option
+from bot.private_view import OF_GROUP, own_view, picked
 from bot.reading.marking import Listener
 from bot.reading.names import Names, names_of
 from bot.reading.reader import Reader
@@ -25,15 +27,18 @@ from bot.skills.answering import (
     Record,
 )
 from bot.skills.house import wording
+from bot.skills.shares.closing import close as close_split
 from bot.skills.shares.live import live_post
 from bot.storage.books import Books, Database
 from bot.storage.entries import new_entry
 from bot.storage.group import load_group, member, names_version
 from bot.storage.outbox import origin, queue, take
 from bot.storage.questions import Question, ask, close, question
-from bot.storage.shares import opened_in, standing
+from bot.storage.shares import due as shares_due
+from bot.storage.shares import keep_open, opened_in, standing
 from core.group import Group
 from core.items import Item
+from core.shares import State
 
 _LIKE_NAMES = 3
 _LIKENESS = 70
@@ -76,6 +81,24 @@ class Assistant:
             self._known.clear()  # what it saw may have been rolled back
             self._awaited.clear()
             raise
+
+    def keep_time(self, now: datetime) -> list[str]:
+        """Do what has fallen due by now, each thing once, at the moment it fell due; the chats with new posts.
+
+        Raises DatabaseTroubleError, with what is not yet done left for the next call.
+        """
+        chats = []
+        for due in shares_due(self._database, now):
+            at = due.at
+            with self._database.open(due.chat) as books:
+                found = standing(books, due.number)
+                if found is not None and found.state is State.OPEN and found.offer.closes_at == at:
+                    keep_open(books, due.number)
+                    desk = Desk(books, self._names(books).group, found.by, at)
+                    moment = Incoming(due.chat, Sender(found.by), "", at, f"due:{due.number}", pressed="due")
+                    self._give(moment, desk, [close_split(found, desk)])
+            chats.append(due.chat)
+        return chats
 
     def _take(self, incoming: Incoming) -> None:
         with self._database.open(incoming.chat) as books:
@@ -122,6 +145,8 @@ class Assistant:
         numbers = [int(number) for number in told]
         if what in PRESSES:
             self._give(incoming, desk, [PRESSES[what](numbers, desk)])
+        elif what == OF_GROUP and incoming.private:
+            self._give(incoming, desk, [picked(numbers[0], incoming.sender, desk)])
         elif what == "pick" and len(numbers) > 1 and (waiting := question(desk.books, numbers[0])):
             options = OpenQuestion.from_json(waiting.payload).options
             if numbers[1] < len(options):
@@ -150,7 +175,8 @@ class Assistant:
         readings = self._reader.read(text, desk.at, Listener(known.names, desk.settings, desk.speaker)).readings
         given: list[Answer | Ask | None] = []
         for reading in readings:
-            answer = KINDS[reading.kind].answer(reading.slots, desk)
+            answer = own_view(reading, incoming.sender, desk) if incoming.private else None
+            answer = answer or KINDS[reading.kind].answer(reading.slots, desk)
             given.append(answer)
             if isinstance(answer, Answer):
                 desk = replace(desk, said=(*desk.said, *answer.records))
@@ -184,7 +210,8 @@ class Assistant:
         offered = next((answer.offer_take_back for answer in answers if answer.offer_take_back), None)
         text = "\n".join(answer.text for answer in answers if answer.text)
         if text:
-            self._reply(incoming, desk, Answer(text, offer_take_back=entry or offered), entry)
+            buttons = tuple(button for answer in answers for button in answer.buttons)
+            self._reply(incoming, desk, Answer(text, offer_take_back=entry or offered, buttons=buttons), entry)
         for answer in answers:
             if answer.split is not None:
                 self._draw(incoming, desk, answer.split, entry)
@@ -201,8 +228,13 @@ class Assistant:
     def _reply(self, incoming: Incoming, desk: Desk, answer: Answer, entry: int | None) -> None:
         self._awaited.pop(desk.books.group_id, None)
         number = answer.offer_take_back
-        buttons = (Button(TAKE_BACK, f"undo:{number}"),) if number else ()
-        queue(desk.books, Post(answer.text, buttons, answers=_answered(incoming)), incoming.at, entry=entry)
+        undo = (Button(TAKE_BACK, f"undo:{number}"),) if number else ()
+        queue(
+            desk.books,
+            Post(answer.text, (*answer.buttons, *undo), answers=_answered(incoming)),
+            incoming.at,
+            entry=entry,
+        )
 
     def _ask(self, incoming: Incoming, desk: Desk, asking: Ask) -> None:
         learns = NEW_ITEM if asking.unknown is not None else None

@@ -8,6 +8,8 @@ from typing import Protocol
 
 TAKE_BACK = "Take back"
 """The label of the button that undoes an entry (contract.md)."""
+STAYS = "+"
+"""Begins the action of a button that may be pressed again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +26,7 @@ class Incoming:
 
     ``chat`` is the transport's lasting key of the chat; ``ref`` its key of this message or press, unique in
     the chat, by which one that arrives twice is taken once; ``answers`` the ref of the post replied to;
-    ``pressed`` the action of the pressed button, with ``text`` empty.
+    ``pressed`` the action of the pressed button, with ``text`` empty; ``private`` tells that nobody else is there.
     """
 
     chat: str
@@ -34,10 +36,7 @@ class Incoming:
     ref: str
     answers: str | None = None
     pressed: str | None = None
-
-
-STAYS = "+"
-"""Begins the action of a button that may be pressed again."""
+    private: bool = False
 
 
 @dataclass(frozen=True, slots=True)

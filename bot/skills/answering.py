@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from bot.messages import Button
 from bot.reading.offers import Choice
 from bot.storage.books import Books
 from core.group import Group, Settings
@@ -124,7 +125,8 @@ class Answer:
     """A reply, with the records that the assistant keeps and the line that names them when taken back.
 
     ``offer_take_back`` is an entry that a button below the reply takes out of the books; ``split`` is the split
-    whose post is to be brought up to date. Without a text nothing else is said.
+    whose post is to be brought up to date; ``buttons`` stand beside the one that takes back. Without a text
+    nothing else is said.
     """
 
     text: str
@@ -132,6 +134,7 @@ class Answer:
     summary: str = ""
     offer_take_back: int | None = None
     split: int | None = None
+    buttons: tuple[Button, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -93,6 +93,17 @@ def _new_member(books: Books, name: str, key: str | None) -> str:
     return free
 
 
+def other_groups(books: Books, key: str) -> list[tuple[Books, str, str]]:
+    """The other groups that the holder of a key is a member of: books, the group's name, the member's name there."""
+    rows = books.connection.execute(
+        select(groups.c.id, groups.c.name, members.c.name.label("member"))
+        .join(members, members.c.group_id == groups.c.id)
+        .where(members.c.key == key, groups.c.id != books.group_id)
+        .order_by(groups.c.id)
+    )
+    return [(Books(row.id, books.chat, books.connection), row.name, row.member) for row in rows]
+
+
 def add_store(books: Books, name: str) -> None:
     """Add a shop; nothing if it is known."""
     added = books.connection.execute(_ADD_STORE, {"in_group": books.group_id, "at_store": name})

@@ -25,6 +25,7 @@ class Due:
 
     chat: str
     number: int
+    at: datetime
 
 
 def add_split(books: Books, entry: int, split: Split, bought_in: int | None) -> None:
@@ -186,7 +187,7 @@ def reopen(books: Books, entry: int) -> None:
 def due(database: Database, now: datetime) -> list[Due]:
     """The open splits of all groups whose closing time has come, in its order, each with a chat of its group."""
     chat = select(chats.c.chat).where(chats.c.group_id == splits.c.group_id).order_by(chats.c.chat).limit(1)
-    columns = select(chat.scalar_subquery(), splits.c.id)
+    columns = select(chat.scalar_subquery(), splits.c.id, splits.c.closes_at)
     waiting = columns.where(*_OPEN, splits.c.closes_at <= now).order_by(splits.c.closes_at, splits.c.id)
     with database.reading() as connection:
         return [Due(*row) for row in connection.execute(waiting)]

@@ -8,7 +8,7 @@ from uuid import uuid4
 
 from bot.assistant import Assistant
 from bot.delivery import empty
-from bot.messages import Incoming, Post, Queued, Sender
+from bot.messages import Button, Incoming, Queued, Sender
 from bot.storage.books import Database
 from bot.transports import screen
 from core.group import Group
@@ -38,26 +38,37 @@ class Console:
         self._assistant = Assistant(database, group)
         self._now = now
         self._write = screen.writer()
-        self._last: Post | None = None
+        self._buttons: list[Button] = []
+        """The buttons under the posts that the last line brought, numbered from 1."""
 
     def run(self) -> None:
         """Say how to begin, then hear line after line."""
         hint = f'Type what you would write in the chat, such as "{EXAMPLE}"; "{QUIT}" ends.'
         self._write(hint, screen.QUIET_STYLE)
-        empty(self._database, self._chat, self)
+        self._catch_up()
         for line in map(str.strip, self._lines):
             if line.casefold() == QUIT:
                 return
             if line:
-                self._assistant.hear(self._incoming(line))
+                self._catch_up()
+                incoming = self._incoming(line)
+                self._buttons = []
+                self._assistant.hear(incoming)
                 empty(self._database, self._chat, self)
 
+    def _catch_up(self) -> None:
+        """Do and show what has fallen due."""
+        self._assistant.keep_time(self._now())
+        empty(self._database, self._chat, self)
+
     def deliver(self, queued: Queued) -> str:
-        """Write the post, its buttons numbered from 1."""
-        self._last = queued.post
+        """Write the post, its buttons numbered on from those of the post before."""
         self._write(screen.post_text(queued.post), screen.CLERK_STYLE)
         if queued.post.buttons:
-            choices = (f"{number} {button.label}" for number, button in enumerate(queued.post.buttons, 1))
+            choices = (
+                f"{number} {button.label}" for number, button in enumerate(queued.post.buttons, len(self._buttons) + 1)
+            )
+            self._buttons += queued.post.buttons
             self._write("  " + "   ".join(choices), screen.BUTTON_STYLE)
         return f"clerk:{queued.number}"
 
@@ -71,11 +82,10 @@ class Console:
         return Incoming(self._chat, Sender(name), text, self._now(), uuid4().hex, pressed=action)
 
     def _pressed(self, text: str) -> str | None:
-        """The action behind a typed number, if the last post has a button of that number."""
-        buttons = self._last.buttons if self._last else ()
-        if not text.isdecimal() or not 1 <= int(text) <= len(buttons):
+        """The action behind a typed number, if the last posts have a button of that number."""
+        if not text.isdecimal() or not 1 <= int(text) <= len(self._buttons):
             return None
-        return buttons[int(text) - 1].action
+        return self._buttons[int(text) - 1].action
 
     def _spoken(self, line: str) -> tuple[str, str]:
         """Who says what: "Ines: 12 pencils 0.47" is Ines speaking, if the group lists her."""

@@ -99,20 +99,27 @@ class Replay:
         self._database = database
         self._assistant = Assistant(database, group)
         self._page = page
-        self._last: Post | None = None
+        self._last: list[Post] = []
+        """What the clerk said last: the posts that one line brought."""
+        self._fresh = False
 
     def run(self) -> None:
         """Play to the end. Raises BadLineError at the first bad line, when those before it are played."""
         for line in self._lines:
+            self._fresh = True
+            self._assistant.keep_time(line.at.replace(tzinfo=self._zone))
+            empty(self._database, self._chat, self)
             incoming = self._incoming(line)
             self._page.line(line)
+            self._fresh = True
             if incoming is not None:
                 self._assistant.hear(incoming)
             empty(self._database, self._chat, self)
 
     def deliver(self, queued: Queued) -> str:
         """Show a post on the page."""
-        self._last = queued.post
+        self._last = [queued.post] if self._fresh else [*self._last, queued.post]
+        self._fresh = False
         self._page.post(queued.made_at.astimezone(self._zone), queued.post)
         return f"clerk:{queued.number}"
 
@@ -135,13 +142,13 @@ class Replay:
         return Incoming(self._chat, Sender(line.name), "", at, ref, pressed=action)
 
     def _action(self, label: str) -> str | None:
-        buttons = self._last.buttons if self._last else ()
+        buttons = [button for post in reversed(self._last) for button in post.buttons]
         return next((button.action for button in buttons if button.label == label), None)
 
     def _no_button(self, label: str) -> str:
-        if self._last is None:
+        if not self._last:
             return f"there is no button [{label}], for the clerk has posted nothing yet."
-        labels = ", ".join(f"[{button.label}]" for button in self._last.buttons)
+        labels = ", ".join(f"[{button.label}]" for post in self._last for button in post.buttons)
         there = f"it has {labels}" if labels else "it has no buttons"
         return f"the clerk's last post has no button [{label}]; {there}."
 

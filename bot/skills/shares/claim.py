@@ -92,7 +92,7 @@ def _let_go(heard: Heard) -> Sequence[Claim | Unclear]:
 _OF_OTHERS = frozenset("wants needs takes hell shell hed shed theyd says".split())
 _OWN = frozenset("i ill id me my".split())
 _MORE = frozenset("more extra additional another".split())
-_CHANGES = frozenset("make change bump raise lower reduce actually instead now only up down set".split())
+_CHANGES = frozenset("make change bump raise lower reduce actually instead now only set".split())
 _COUNT = frozenset((Need.COUNT,))
 _COUNT_OF_ITEM = frozenset((Need.COUNT, Need.ITEM))
 _NONE = frozenset((Need.AMOUNT,))

@@ -15,12 +15,14 @@ BUTTONS_IN_A_ROW = 3
 
 
 async def send(bot: Bot, queued: Queued) -> str:
-    """Send a post; return the message's ref.
+    """Send a post, or change the one it replaces; return the message's ref.
 
     Raises NeverError where the chat will not take it, NotNowError where it may go later. A post whose
     receipt was lost on the way counts as not sent: the Bot API has no key to ask by, so it may come twice.
     """
     post = queued.post
+    if queued.replaces is not None and (ref := await _changed(bot, queued, queued.replaces)):
+        return ref
     try:
         message = await bot.send_message(
             chat_id=int(queued.chat.removeprefix(CHAT)),
@@ -34,6 +36,25 @@ async def send(bot: Bot, queued: Queued) -> str:
     except TelegramError as trouble:
         raise NotNowError(trouble.message) from trouble
     return str(message.message_id)
+
+
+async def _changed(bot: Bot, queued: Queued, ref: str) -> str | None:
+    """Change the post under a ref into this one; None where it is gone or too old to change."""
+    try:
+        await bot.edit_message_text(
+            queued.post.text,
+            chat_id=int(queued.chat.removeprefix(CHAT)),
+            message_id=int(ref),
+            reply_markup=_keyboard(queued.post.buttons),
+            link_preview_options=LinkPreviewOptions(is_disabled=True),
+        )
+    except BadRequest as refusal:
+        return ref if "not modified" in refusal.message else None
+    except (Forbidden, ChatMigrated) as refusal:
+        raise NeverError(refusal.message) from refusal
+    except TelegramError as trouble:
+        raise NotNowError(trouble.message) from trouble
+    return ref
 
 
 def _keyboard(buttons: Sequence[Button]) -> InlineKeyboardMarkup | None:

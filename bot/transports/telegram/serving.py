@@ -16,7 +16,7 @@ from telegram.ext import AIORateLimiter, ExtBot
 
 from bot import clock, delivery
 from bot.assistant import Assistant
-from bot.messages import Incoming, Queued
+from bot.messages import STAYS, Incoming, Queued
 from bot.storage.books import Database, DatabaseTroubleError
 from bot.storage.outbox import waiting
 from bot.transports.telegram.deliveries import Deliveries
@@ -26,6 +26,8 @@ from bot.transports.telegram.sending import send
 from bot.transports.telegram.updates import CHAT, PRESS, incoming
 
 CHATS_AT_ONCE = 32
+DUE_SECONDS = 20.0
+"""How often the clerk looks whether something has fallen due."""
 RATE_LIMIT_RETRIES = 3
 STOP_SECONDS = 5.0
 """How long a stop waits for deliveries under way; what has not gone by then goes at the next start."""
@@ -79,6 +81,7 @@ class Telegram:
                 return
             _log.info("Serving as @%s", self._bot.username)
             await self._wake_all_waiting()
+            self._aside(self._keep_time())
             async for batch in batches(self._bot, self._stop):
                 await self._hear_batch(batch)
         finally:
@@ -98,6 +101,18 @@ class Telegram:
         for chat in {queued.chat for queued in left if queued.chat.startswith(CHAT)}:
             self._deliveries.wake(chat)
 
+    async def _keep_time(self) -> None:
+        """Do what falls due, until we stop."""
+        while not self._stop.is_set():
+            try:
+                for chat in await asyncio.to_thread(self._assistant.keep_time, clock.now()):
+                    self._deliveries.wake(chat)
+            except DatabaseTroubleError as trouble:
+                _log.warning("%s", trouble)
+            except Exception:
+                _log.exception("What fell due was not done")
+            await pause(self._stop, DUE_SECONDS)
+
     async def _hear_batch(self, batch: Sequence[Update]) -> None:
         chats: dict[str, list[Incoming]] = {}
         for update in batch:
@@ -112,7 +127,7 @@ class Telegram:
                 self._aside(self._bot.answer_callback_query(message.ref.removeprefix(PRESS)))
             await self._hear(message)
             self._deliveries.wake(message.chat)
-            if message.pressed is not None:
+            if message.pressed is not None and not message.pressed.startswith(STAYS):
                 self._aside(self._take_buttons_away(message))
 
     async def _hear(self, message: Incoming) -> None:

@@ -6,6 +6,7 @@ import re
 from datetime import datetime
 
 from telegram import CallbackQuery, Message, Update, User
+from telegram.constants import ChatType
 
 from bot.messages import Incoming, Sender
 
@@ -39,6 +40,7 @@ def _message(message: Message, username: str) -> Incoming | None:
         at=message.date,
         ref=str(message.message_id),
         answers=None if replied_to is None else str(replied_to.message_id),
+        private=message.chat.type == ChatType.PRIVATE,
     )
 
 
@@ -53,6 +55,7 @@ def _press(query: CallbackQuery, now: datetime) -> Incoming | None:
         ref=f"{PRESS}{query.id}",
         answers=str(query.message.message_id),
         pressed=query.data,
+        private=query.message.chat.type == ChatType.PRIVATE,
     )
 
 
