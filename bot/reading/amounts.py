@@ -116,6 +116,7 @@ def amount_at(marked: Marked, index: int, words: MoneyWords) -> tuple[Amount, in
         _with_unit(marked, number, words)
         or _with_foreign_unit(marked, number, words)
         or _decimal(*number)
+        or _spoken(marked, index, number)
         or _charge(marked, index, number)
     )
 
@@ -225,6 +226,22 @@ _TAKEN = frozenset(("minus", "less", "take", "-"))
 _TAKEN_OFF = frozenset(("off", "coupon", "voucher", "discount"))
 
 
+def _spoken(marked: Marked, index: int, number: tuple[Number, int]) -> tuple[Amount, int] | None:
+    """A price in words without its units: "three seventy-five", "ten fifty-six"."""
+    major, end = number
+    cents = number_at(marked, end)
+    if major.decimals is not None or cents is None or marked.word(index - 1) in _BEFORE_A_TIME or marked.glued(end):
+        return None
+    if marked.is_sort(index, Sort.NUMBER) or marked.is_sort(end, Sort.NUMBER) or cents[0].collective:
+        return None
+    if not (1 <= major.value < 100 and 10 <= cents[0].value < 100) or _names_a_thing(marked, cents[1]):
+        return None
+    return Amount(major.value + cents[0].value / 100), cents[1]
+
+
+_BEFORE_A_TIME = frozenset("at by until till before after around quarter half".split())
+
+
 def _charge(marked: Marked, index: int, number: tuple[Number, int]) -> tuple[Amount, int] | None:
     """A whole number that a word makes a charge or a deduction: "4 shipping", "take 2 off", "less a 3 coupon"."""
     before, after = marked.word(index - 1), marked.word(number[1])
@@ -249,7 +266,9 @@ _BEFORE = _phrases(
         ),
         Role.NOW: ("now|now only|now just|sale|on sale for|down to|marked down to|reduced to|is now|are now",),
         Role.EXTRA: ("+|plus|and tax|with tax", _OF_CHARGES),
-        Role.LESS: ("minus|less|minus a|less a|coupon minus|coupon of|discount of|voucher of|take off",),
+        Role.LESS: (
+            "minus|less|minus a|less a|coupon minus|coupon of|discount of|voucher of|take off|rebate|rebate of",
+        ),
         Role.MOST: (
             "max|max of|at most|most|at the most|at the very most|maximum|limit|limit of|ceiling|cap|tops|highest",
             "no more than|not more than|never more than|not over|never over|go over|never go over|never above",
@@ -263,7 +282,9 @@ _AFTER = _phrases(
         Role.NOW: ("now",),
         Role.OFF: ("off",),
         Role.EXTRA: ("sales tax|in tax|for tax|tax on top|p & p", _CHARGES, _FOR_CHARGES),
-        Role.LESS: ("coupon|voucher|discount|loyalty discount|off for the coupon|off with the coupon|off the lot",),
+        Role.LESS: (
+            "coupon|voucher|discount|rebate|loyalty discount|off for the coupon|off with a coupon|off the lot",
+        ),
         Role.MOST: (
             "max|maximum|absolute max|tops|top|at a push|at the outside|the utmost|at the utmost",
             "most|the most|at most|at the most|at the very most|the very most|as the most|is the most",

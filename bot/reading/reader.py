@@ -68,6 +68,7 @@ class Reader:
 
     def __init__(self, forms: Sequence[Form]) -> None:
         self.cues = CueIndex(forms)
+        self.order = {form: place for place, form in enumerate(forms)}
         self._plain = [form for form in forms if not form.cues and not form.asked]
         self._asked = [form for form in forms if form.asked]
 
@@ -119,9 +120,8 @@ class _Attempt:
     def whole(self) -> int:
         """Read by the forms that look at the whole message; where what they leave to others ends."""
         end = len(self.marked.tokens)
-        for hit in sorted(self.said, key=lambda hit: -hit.weight):
-            if not hit.form.whole:
-                continue
+        hits = [hit for hit in self.said if hit.form.whole]
+        for hit in sorted(hits, key=lambda hit: (-hit.weight, self.reader.order[hit.form])):
             start = hit.start if self.left_before(hit) else 0
             outcome = self.outcome_of(hit, (start, end))
             if outcome is None:

@@ -53,5 +53,9 @@ def _tax_first(marked: Marked, index: int) -> tuple[Tax, int] | None:
     if rate := _rate(marked, at):
         return Tax(rate[0]), rate[1]
     before = marked.word(index - 1) if marked.word(index - 1) not in ("the", "sales") else marked.word(index - 2)
-    bare = before in _ON_TOP and not (marked.is_sort(at, Sort.NUMBER) or marked.word(at) in ("$", "£", "€"))
+    bare = (
+        before in _ON_TOP
+        and marked.word(index + 1) not in ("in", "included", "incl", "inclusive")
+        and not (marked.is_sort(at, Sort.NUMBER) or marked.word(at) in ("$", "£", "€"))
+    )
     return (Tax(None), index + 1) if bare else None

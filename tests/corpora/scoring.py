@@ -22,7 +22,7 @@ PARTS = ("tuned", "held_out")
 """What the reader was tuned on, and what was set aside by the hash of its id: measured, never tuned on."""
 
 OUTCOMES = ("exact", "asked", "missed", "wrong", "wrongly written", "small talk answered")
-RECORDING = frozenset(("price", "bought", "set_target", "note", "undo"))
+RECORDING = frozenset("price bought set_target note undo split claim paid debt close_split cancel_split".split())
 _MONEY = frozenset(("price", "regular", "target", "limit_price", "amount", "total"))
 _READER = Reader(FORMS)
 
@@ -92,6 +92,15 @@ def _value(read: Read, slot: str) -> object:
     value = read.get(slot)
     if value is not None and slot in _MONEY:
         return Decimal(value)
+    return _plain(value)
+
+
+def _plain(value: object) -> object:
+    """A value without regard to case, in lists of slots as well."""
+    if isinstance(value, list):
+        return [_plain(one) for one in value]
+    if isinstance(value, dict):
+        return {slot: _plain(one) for slot, one in value.items()}
     return value.casefold() if isinstance(value, str) else value
 
 

@@ -44,12 +44,12 @@ def case_in(heard: Heard, hidden: frozenset[int], frame: Frame) -> Stated | Uncl
     seen = _plainly(heard.marked.hiding(hidden), heard.reach)
     known = named(seen, heard.reach, NameSort.ITEM)
     unknown = None if known else unknown_item(seen, heard.reach)
-    priced = money_named(seen, heard.reach) or (known and _plain_price(seen, heard.reach) is not None)
+    priced = money_named(seen, heard.reach) or (known and plain_price(seen, heard.reach) is not None)
     if not (known or unknown) or not priced:
         return None
     if not known and (_is_talk(seen, heard.reach) or not counted(seen, heard.reach)):
         return None
-    _take_plain_price(seen, heard.reach)
+    _takeplain_price(seen, heard.reach)
     clause = _as_known(clause_over(seen, heard.reach), [span.value.name for span in known])
     if unclear := _tax_unclear(clause, frame):
         return unclear
@@ -90,7 +90,7 @@ def _how_many(offer: Offer, frame: Frame, currency: Currency) -> Unclear:
     return Unclear(f"How many {plural(offer.item)} are in the case? Type the number.", (), hole)
 
 
-def _plain_price(marked: Marked, reach: Reach) -> int | None:
+def plain_price(marked: Marked, reach: Reach) -> int | None:
     """Where a number stands that must be a price in whole money: in coins it were less than one for each unit."""
     if money_named(marked, reach):
         return None
@@ -101,8 +101,8 @@ def _plain_price(marked: Marked, reach: Reach) -> int | None:
     return price.start if price.value.units < count.value.units else None
 
 
-def _take_plain_price(marked: Marked, reach: Reach) -> None:
-    at = _plain_price(marked, reach)
+def _takeplain_price(marked: Marked, reach: Reach) -> None:
+    at = plain_price(marked, reach)
     for span in marked.each(Loose, *reach):
         if span.start == at:
             marked.unmark(span)

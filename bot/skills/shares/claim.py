@@ -119,6 +119,11 @@ _ASKS = (
     "my|against name|claim|share",
     "more for|please|pls",
     "another * for",
+    "be glad|happy of",
+    "would|will do me|us|nicely",
+    "amend|update|correct my|the request|claim|order|number",
+    "up|down mine|me to",
+    "for me|us nicely|please|pls",
 )
 _NEVER = (
     "who|anyone|anybody|somebody|someone wants|want|needs|need",
@@ -164,6 +169,7 @@ FORMS = (
             "withdraw|withdraws|withdrawing my|from|his|her|the",
             "no * for me|us after|now|thanks|please|pls|sorry",
             "none for me|us",
+            "scratch|drop|cancel|strike|skip|forget my|mine",
             "dont|doesnt|do|not need|want * any|anymore|more|longer|after",
             "no longer need|want|require",
             "make zero|none",

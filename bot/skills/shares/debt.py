@@ -37,7 +37,7 @@ def _owed(heard: Heard) -> Owed | Unclear | None:
     people = list(dict.fromkeys(person.name for person in people_in(heard)))
     if len(people) != 2:
         return None
-    amount = sum_in(heard, Frame(f"book {people[0]} owes {people[1]} "))
+    amount = sum_in(heard, Frame(f"book {people[0]} owes {people[1]} "), _BESIDE)
     if amount is None or isinstance(amount, Unclear):
         return amount
     return Owed(people[0], people[1], amount, _why(heard))
@@ -71,7 +71,8 @@ def _stated(heard: Heard) -> Sequence[Owed | Unclear]:
     ]
 
 
-_OWES = "owe|owes|owing"
+_BESIDE = frozenset("owe owes me him her exactly about".split())
+_OWES = "owe|owes|owing|debt"
 
 FORMS = (
     Form(

@@ -17,13 +17,14 @@ _LEAST = (
     "only|not worth|worthwhile",
     "minimum|min|least|under|below",
     "at least",
-    "if|once we|you|i get|reach|sell|have|hit|make",
-    "need|needs|want",
     "unless",
     "provided",
+    "bother under|below|for",
 )
+_PERHAPS = ("if|once we|you|i get|reach|sell|have|hit|make", "need|needs|want", "if")
+"""Openings that need a word of _TAKEN behind the number."""
 _TAKEN = frozenset(
-    "taken wanted go sold spoken asked taker takers claimed minimum min more needed are gone accounted off".split()
+    "taken wanted go sold spoken asked taker takers claimed minimum min gone accounted subscribed".split()
 )
 _WITHIN = 7
 _CLOSING = frozenset("by before until till til closing closes close ends lmk thru through".split())
@@ -57,19 +58,28 @@ def terms_in(heard: Heard) -> Terms:
 
 
 def _least(heard: Heard) -> tuple[int, tuple[int, int]] | None:
-    marked = heard.marked
-    phrases = [cue(phrase) for phrase in _LEAST]
     for index in range(*heard.reach):
-        for phrase in phrases:
-            end = phrase.end_in(marked, index) if marked.text_at(index) in (phrase.parts[0] or ()) else None
-            if end is None:
-                continue
-            for at in range(end, min(end + _WITHIN, heard.reach[1])):
-                if marked.tokens[at].sort is Sort.STOP:
-                    break
-                if found := _number(marked, at):
-                    return found[0], (index, found[1])
+        for surely, words in [(True, words) for words in _LEAST] + [(False, words) for words in _PERHAPS]:
+            found = _least_behind(heard, index, words)
+            if found and (surely or _says_taken(heard.marked, found[1])):
+                return found[0], (index, found[1])
     return None
+
+
+def _least_behind(heard: Heard, index: int, words: str) -> tuple[int, int] | None:
+    """The number behind a phrase that opens at a token, in the same sentence, and where it ends."""
+    marked, phrase = heard.marked, cue(words)
+    end = phrase.end_in(marked, index) if marked.text_at(index) in (phrase.parts[0] or ()) else None
+    for at in range(end or 0, min((end or 0) + _WITHIN, heard.reach[1]) if end else 0):
+        if marked.tokens[at].sort is Sort.STOP:
+            break
+        if found := _number(marked, at):
+            return found
+    return None
+
+
+def _says_taken(marked: Marked, end: int) -> bool:
+    return any(marked.text_at(at) in _TAKEN for at in range(end, end + 3))
 
 
 def _number(marked: Marked, index: int) -> tuple[int, int] | None:

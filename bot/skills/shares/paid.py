@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from bot.reading.amounts import Amount
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.offers import Frame, Unclear
@@ -74,7 +75,7 @@ def _payer_and_payee(heard: Heard) -> tuple[str, str] | None:
 def _told_apart(people: list[Person]) -> list[Person]:
     """The people, the speaker's "I" left out where two others are named: "I saw it happen"."""
     others = {person.name for person in people if person.name != ME}
-    return [person for person in people if person.name != ME] if len(others) == 2 else people
+    return [person for person in people if not person.speaks] if len(others) == 2 else people
 
 
 def _subject(heard: Heard, person: Person) -> bool:
@@ -86,14 +87,19 @@ def _subject(heard: Heard, person: Person) -> bool:
 def _takes_back(heard: Heard, person: Person) -> bool:
     """True where a member has money back, and is thus the one paid: "Ines has my 5 back"."""
     words = [heard.marked.text_at(index) for index in range(person.at + 1, heard.reach[1])]
-    return bool(set(words[:3]) & _HAS) and ("back" in words or "received" in words)
+    own = set(words[1:2]) & {"his", "her", "their", "my", "the"} and not heard.marked.each(
+        Amount, person.at, person.at + 1
+    )
+    return bool(set(words[:3]) & _HAS) and ("back" in words or "received" in words or bool(own and words[0] in _HAS))
 
 
-_SOURCES = frozenset(("from", "off"))
+_SOURCES = frozenset(("from", "off", "by"))
 _HAS = frozenset("has have got get gets had received".split())
 _VERBS = frozenset(
     "paid payed pays pd gave give gives given sent send handed hands slipped transferred transferd bunged passed"
-    " settled squared repaid returned put got received has have evened makes square even dropped cashed wired".split()
+    " settled squared repaid returned put got received has have evened makes square even dropped cashed wired"
+    " reimbursed refunded chipped left landed coughed remitted stuck chucked shot brought transfer cheque check money"
+    " pressed cleared share".split()
 )
 
 _MEMBER = frozenset((Need.MEMBER,))
@@ -112,6 +118,21 @@ _VERB_CUES = (
     "put * in|thru|through",
     "settled by|in",
     "makes it even",
+    "reimbursed|refunded|remitted|chucked|shot|chipped|coughed|pressed|brought|stuck|left|dropped",
+    "transfer|cheque|check|cash|money|payment|envelope|bill|quid|dollars|bucks * to|from|of|in|into|through|under|with",
+    "to|from|in|by|off|cash|part cash|from|payment|transfer|hand",
+    "^money|cash|transfer from|to",
+    "in|came from",
+    "settles|settled|clears|cleared|squares|sorted",
+    "went to",
+    "to|toward|towards what * owe",
+    "was|were|been paid|reimbursed|given",
+    "gotten|had from|off",
+    "for the record",
+    "pls|please|kindly note|record|enter|book|write",
+    "from|to me|him|her done|ok|now",
+    "has|have|had|got his|her|their|my",
+    "caught|met|saw * gave",
 )
 _NEVER = (
     "did|didnt|does|do|will|would|should|must|can|could|please i|you|u|we|anyone|not|to|someone",
@@ -123,7 +144,6 @@ _NEVER = (
     "why|who|whos|how",
     "^has|is|are",
     "have you|we|they",
-    "owe|owes",
 )
 
 FORMS = (

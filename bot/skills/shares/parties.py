@@ -14,7 +14,7 @@ from bot.reading.words import Sort
 from core.counts import Quantity
 
 ME = "me"
-_MYSELF = frozenset("me myself mine".split())
+_MYSELF = frozenset("me myself mine self".split())
 _I = frozenset("i ill id im".split())
 _PRONOUNS = frozenset("he she him her his hers".split())
 _REST = frozenset("rest remainder remaining leftover leftovers balance".split())
@@ -22,7 +22,7 @@ _LEFT = ("whats left", "what is left", "what ever is left", "left over", "the ot
 _JOINTS = frozenset(("and", "n", "&", ",", "+", "an", "with", "plus"))
 _LISTS = frozenset("between betwen among amongst with w for split share halves".split())
 _LINKS = frozenset(
-    "left over for to go goes are is was takes take taking gets get getting wants want having have has keep keeps"
+    "left over for to go goes are am is was takes take taking gets get getting wants want having have has keep keeps"
     " will would shall can of them units pieces pcs ones = : - the ll like cash".split()
 )
 _PAYS = frozenset("paid pays bought got purchased ordered covered fronted pd".split())
@@ -119,6 +119,11 @@ def _ways(found: _Found) -> int | None:
                 if number:
                     found.tokens.update(range(at, index + 1))
                     return number
+        if marked.text_at(index) in ("in", "into") and marked.text_at(index + 2) in (":", ",", ""):
+            number = _number_before(marked, index + 1)
+            if number:
+                found.tokens.update((index, index + 1))
+                return number
         if marked.text_at(index) in _FRACTIONS:
             found.tokens.add(index)
             return _FRACTIONS[marked.text_at(index)]
@@ -205,7 +210,8 @@ def _numbers(found: _Found) -> None:
     for start, end, units in sorted(spans):
         if start in found.tokens or not units:
             continue
-        if _reaches_name(found, end) if start < first else not _counts_item(marked, end, reach):
+        reaches = _reaches_name(found, end) or (start > first and _follows_name(found, start))
+        if reaches and not (start > first and _counts_item(marked, end, reach)) and not _prices(marked, start):
             found.add(_Mark(start, end, units=units))
     for index in range(*reach):
         if marked.text_at(index) in _REST or _says_left(marked, index):
@@ -226,6 +232,19 @@ def _reaches_name(found: _Found, index: int) -> bool:
     return any(mark.start == index and mark.name for mark in found.marks)
 
 
+def _follows_name(found: _Found, index: int) -> bool:
+    """True where only linking words stand between a name and a number behind it."""
+    while found.marked.text_at(index - 1) in _LINKS:
+        index -= 1
+    return any(mark.end == index and mark.name for mark in found.marks)
+
+
+def _prices(marked: Marked, start: int) -> bool:
+    """True for a number that is said to be what it cost."""
+    before = marked.text_at(start - 1)
+    return before in ("cost", "costs", "was") or (before == "to" and marked.text_at(start - 2) in ("came", "comes"))
+
+
 def _counts_item(marked: Marked, end: int, reach: Reach) -> bool:
     """True for a count of the case itself: an item stands right behind it."""
     for at in (end, end + 1):
@@ -244,7 +263,9 @@ def _drop_weak(found: _Found) -> None:
         near = after is not None and after.start - mark.end <= 4
         near = near and after is not None and "," not in map(found.marked.text_at, range(mark.end, after.start))
         says = near and after is not None and (after.name is None or _joined(found.marked, mark, after))
-        if not mark.weak or says:
+        before = found.marks[place - 1] if place else None
+        listed = before is not None and before.name is not None and _joined(found.marked, before, mark)
+        if not mark.weak or says or listed:
             kept.append(mark)
         else:
             found.tokens.difference_update(range(mark.start, mark.end))

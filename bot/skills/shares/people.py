@@ -17,6 +17,7 @@ from bot.skills.shares.parties import ME
 from core.money import TooLargeError, TooManyDecimalsError
 
 _ME = frozenset("me myself i ive im ill".split())
+_I = frozenset("i ive im ill".split())
 _OTHERS = frozenset("he she him her they them".split())
 _UNITS = frozenset("piece pieces pcs unit units outta for ta thx".split())
 _SURELY_WHOLE = 100
@@ -30,6 +31,8 @@ class Person:
     name: str
     at: int
     before: str
+    speaks: bool = False
+    """True for an "I"."""
 
 
 def people_in(heard: Heard) -> list[Person]:
@@ -42,7 +45,7 @@ def people_in(heard: Heard) -> list[Person]:
     for index in range(*heard.reach):
         word = marked.text_at(index)
         if word in _ME:
-            found.append(Person(ME, index, marked.text_at(index - 1)))
+            found.append(Person(ME, index, marked.text_at(index - 1), word in _I))
     found.sort(key=lambda person: person.at)
     for index in range(*heard.reach):
         others = [person.name for person in found if person.at < index and person.name != ME]
@@ -59,8 +62,11 @@ def _possessive(marked: Marked, index: int) -> bool:
     )
 
 
-def sum_in(heard: Heard, frame: Frame) -> int | Unclear | None:
-    """The only amount of a stretch, in minor units; a question where it would be a guess; None without one."""
+def sum_in(heard: Heard, frame: Frame, beside: frozenset[str] = frozenset()) -> int | Unclear | None:
+    """The only amount of a stretch, in minor units; a question where it would be a guess; None without one.
+
+    ``beside`` are words of which a number without a point must stand right behind one, or behind a name.
+    """
     marked = heard.marked
     currency = marked.settings.currency
     amounts = {span.value.value for span in marked.each(Amount, *heard.reach)}
@@ -72,7 +78,7 @@ def sum_in(heard: Heard, frame: Frame) -> int | Unclear | None:
     if len(amounts) > 1:
         return None
     if not amounts:
-        return _bare_sum(heard, frame)
+        return _bare_sum(heard, frame, beside)
     try:
         return currency.minor(amounts.pop())
     except TooManyDecimalsError:
@@ -81,13 +87,13 @@ def sum_in(heard: Heard, frame: Frame) -> int | Unclear | None:
         return Unclear(f"That is over a million. Try: {frame.says('4.20')}")
 
 
-def _bare_sum(heard: Heard, frame: Frame) -> int | Unclear | None:
+def _bare_sum(heard: Heard, frame: Frame, beside: frozenset[str]) -> int | Unclear | None:
     """A number without a point or a sign, if it is the only one: "paid Ines 5", "a ten"."""
     marked = heard.marked
     loose = [
         span.value.units
         for span in marked.each(Loose, *heard.reach)
-        if span.value.firm and not of_other_things(heard, span.end)
+        if span.value.firm and not of_other_things(heard, span.end) and _stands_beside(heard, span.start, beside)
     ]
     if not loose:
         loose = [found for index in range(*heard.reach) if (found := _after_article(marked, index))]
@@ -97,6 +103,12 @@ def _bare_sum(heard: Heard, frame: Frame) -> int | Unclear | None:
     if loose[0] < _SURELY_WHOLE or not currency.digits:
         return currency.minor(Fraction(loose[0]))
     return coins_or_notes(loose[0], currency, frame)
+
+
+def _stands_beside(heard: Heard, start: int, words: frozenset[str]) -> bool:
+    before = heard.marked.text_at(start - 1)
+    names = named(heard.marked, heard.reach, NameSort.MEMBER)
+    return not words or before in words or any(span.end == start for span in names)
 
 
 def of_other_things(heard: Heard, end: int) -> bool:

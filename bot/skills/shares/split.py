@@ -14,7 +14,7 @@ from bot.reading.spans import Marked
 from bot.skills.answering import OPENED, Answer, Ask, Desk
 from bot.skills.judging import unknown_item, unknown_member
 from bot.skills.shares import wording
-from bot.skills.shares.cases import Stated, case_in
+from bot.skills.shares.cases import Stated, case_in, plain_price
 from bot.skills.shares.opening import terms_in
 from bot.skills.shares.parties import ME, Parties, Party, parties_in
 from bot.skills.shares.sharing import by_name, share_last, share_stated
@@ -91,11 +91,16 @@ def _counts_in(marked: Marked, reach: tuple[int, int]) -> bool:
 _THINGS = frozenset("it that this them those these".split())
 
 
-def _of_last(heard: Heard) -> Sequence[Sharing]:
+def _of_last(heard: Heard) -> Sequence[Sharing | Unclear]:
     """The last purchase shared out: "split that with Ines"."""
     parties = parties_in(heard, counts_speaker=_counts_in(heard.marked, heard.reach))
     said = {heard.marked.text_at(index) for index in range(*heard.reach)}
     items = named(heard.marked, heard.reach, NameSort.ITEM)
+    if items and plain_price(heard.marked, heard.reach) is not None:
+        return []
+    if items and said & _CONTAINERS and said & _ARTICLES and not said & _THINGS:
+        example = f"split 144 {items[0].value.name} 12.60 {parties_said(parties)}"
+        return [Unclear(f"How many are in the case, and what did it cost? Say it so: {example}")]
     pointed = heard.reach[0] > 0 or bool(said & _POINTS) or items
     if not parties.takers or not pointed:
         return []
@@ -104,7 +109,9 @@ def _of_last(heard: Heard) -> Sequence[Sharing]:
     return [Sharing(None, parties.takers, parties.payer, items[0].value.name if items else None)]
 
 
-_POINTS = _THINGS | {"last", "ones", "one", "lot", "purchase", "what"}
+_POINTS = _THINGS | frozenset("last ones one lot purchase what thing above foregoing".split())
+_CONTAINERS = frozenset("case box carton crate".split())
+_ARTICLES = frozenset(("a", "an"))
 
 
 def parties_said(parties: Parties) -> str:
@@ -171,6 +178,14 @@ _SPLITS = (
     "chop|cut|dish|deal it|them|that|this|out",
     "of us * gets|get",
     "equal parts|shares",
+    "apportionment|allocate|allocated|allot",
+    "everybody|everyone|all|everybodys|everyones * in on|shares|share",
+    "make|buy|take * together",
+    "half mine|me|his|hers",
+    "go|going * ways|way",
+    "put that|this|it on * all|us|everyone|everybody",
+    "charge * equally|to",
+    "you|me|us go half|halves",
 )
 _CASES = (
     "case|carton|crate|box|gross|lot",
@@ -208,6 +223,12 @@ _ASKING = (
     "join please|me",
     "claims until|by|till",
     "offer to the group",
+    "others|any * want|like some|too|one|in",
+    "speak up if",
+    "replies|answers by",
+    "minimum|min * subscribed|taken|spoken|wanted",
+    "someone|anyone|somebody|anybody|who split|share|splits|shares",
+    "if others|anyone|anybody|you would|wants|want",
 )
 
 FORMS = (
@@ -223,7 +244,7 @@ FORMS = (
         strange=1,
         leaves=_BOUGHT,
     ),
-    Form("split", "a case shared out", _split, cues=_SPLITS, never=_NEVER, needs=_PRICED, whole=True, strange=3),
+    Form("split", "a case shared out", _split, cues=_SPLITS, never=_NEVER, whole=True, strange=3),
     Form(
         "split",
         "a case and who has how much",
