@@ -210,7 +210,7 @@ def _names_a_thing(marked: Marked, index: int) -> bool:
     return marked.is_sort(index, Sort.WORD) and word not in lexicon()["filler"] and word not in _ENDS
 
 
-_ENDS = frozenset("ea flat limit thru til till".split())
+_ENDS = frozenset("ea flat limit thru til till plus minus less".split())
 """Words that end a price and are no things, beside the small words of speech."""
 
 

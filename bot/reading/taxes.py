@@ -12,6 +12,7 @@ from bot.reading.words import Sort
 TAX_WORDS = frozenset("tax vat hst gst pst".split())
 _PERCENT = frozenset(("%", "percent", "pct"))
 _ON_TOP = frozenset("+ plus and with w add".split())
+_WITHIN = frozenset("in included incl inclusive".split())
 _HIGHEST = 100
 
 
@@ -53,9 +54,7 @@ def _tax_first(marked: Marked, index: int) -> tuple[Tax, int] | None:
     if rate := _rate(marked, at):
         return Tax(rate[0]), rate[1]
     before = marked.word(index - 1) if marked.word(index - 1) not in ("the", "sales") else marked.word(index - 2)
-    bare = (
-        before in _ON_TOP
-        and marked.word(index + 1) not in ("in", "included", "incl", "inclusive")
-        and not (marked.is_sort(at, Sort.NUMBER) or marked.word(at) in ("$", "£", "€"))
-    )
-    return (Tax(None), index + 1) if bare else None
+    if before not in _ON_TOP or marked.word(index + 1) in _WITHIN:
+        return None
+    amount = marked.is_sort(at, Sort.NUMBER) or marked.word(at) in ("$", "£", "€")
+    return None if amount else (Tax(None), index + 1)

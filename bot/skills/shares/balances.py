@@ -67,6 +67,7 @@ FORMS = (
             "^balance|balances",
             "balance|balances ?|please|pls|sheet|now",
             "what|whats|show|whos|wheres the|our|my|current balance|balances|tab|tabs|accounts|ledger|debts",
+            "show|list|provide|give|send|tell * balances|debts|accounts|who",
             "outstanding balance|debt|debts",
             "anything|something|money|balance outstanding",
             "are|is we|everyone|everybody|all * square|quits|straight|settled",

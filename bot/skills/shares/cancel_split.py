@@ -31,7 +31,7 @@ FORMS = (
             "please|pls cancel",
             "not having|getting|taking|doing|ordering that|this|the|it",
             "bailed|backed|pulled|chickened on|out",
-            "not ordered|bought|purchased|taken",
+            "not ordered|bought|purchased|taken|buy|order",
             "were|was|is|are gone|sold|finished",
             "sold out",
             "not proceed|happening|going|placing",

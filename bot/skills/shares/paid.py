@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from bot.reading.amounts import Amount
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.offers import Frame, Unclear
@@ -87,12 +86,12 @@ def _subject(heard: Heard, person: Person) -> bool:
 def _takes_back(heard: Heard, person: Person) -> bool:
     """True where a member has money back, and is thus the one paid: "Ines has my 5 back"."""
     words = [heard.marked.text_at(index) for index in range(person.at + 1, heard.reach[1])]
-    own = set(words[1:2]) & {"his", "her", "their", "my", "the"} and not heard.marked.each(
-        Amount, person.at, person.at + 1
-    )
-    return bool(set(words[:3]) & _HAS) and ("back" in words or "received" in words or bool(own and words[0] in _HAS))
+    if words[:1] and words[0] in _HAS and words[1:2] and words[1] in _OWN:
+        return True
+    return bool(set(words[:3]) & _HAS) and ("back" in words or "received" in words)
 
 
+_OWN = frozenset("his her their my the".split())
 _SOURCES = frozenset(("from", "off", "by"))
 _HAS = frozenset("has have got get gets had received".split())
 _VERBS = frozenset(
@@ -130,7 +129,8 @@ _VERB_CUES = (
     "gotten|had from|off",
     "for the record",
     "pls|please|kindly note|record|enter|book|write",
-    "from|to me|him|her done|ok|now",
+    "from|to me|him|her",
+    "from * have|got|gotten|had|received",
     "has|have|had|got his|her|their|my",
     "caught|met|saw * gave",
 )
@@ -143,17 +143,19 @@ _NEVER = (
     "my|his|her|your|our|the|a son|daughter|kids|rent|lunch|dinner|ticket|tickets|taxi|fare",
     "why|who|whos|how",
     "^has|is|are",
+    "owe|owes me|you|him|her|us|them",
+    "i|still owe|owes",
     "have you|we|they",
 )
 
 FORMS = (
-    Form("paid", "a payment", _paid, cues=_VERB_CUES, needs=_MEMBER, never=_NEVER, strange=2),
+    Form("paid", "a payment", _paid, cues=_VERB_CUES, needs=_MEMBER, never=_NEVER, strange=4),
     Form(
         "paid",
         "a payment without its amount",
         _without_amount,
         cues=(
-            "paid|payed|repaid|settled|squared|settle back|up|off",
+            "paid|payed|repaid|settled|squared|settle back|up|off|with",
             "paid|payed|repaid * back",
             "gave|paid|sent * owed",
         ),

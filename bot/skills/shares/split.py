@@ -10,6 +10,7 @@ from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.names import NameSort, named
 from bot.reading.offers import Choice, Frame, Unclear
+from bot.reading.packs import Loose
 from bot.reading.spans import Marked
 from bot.skills.answering import OPENED, Answer, Ask, Desk
 from bot.skills.judging import unknown_item, unknown_member
@@ -18,7 +19,8 @@ from bot.skills.shares.cases import Stated, case_in, plain_price
 from bot.skills.shares.opening import terms_in
 from bot.skills.shares.parties import ME, Parties, Party, parties_in
 from bot.skills.shares.sharing import by_name, share_last, share_stated
-from bot.wording.things import listed
+from bot.wording.things import listed, plural
+from core.counts import Quantity
 from core.money import Currency
 from core.shares import Case, Offer, Wanted
 
@@ -98,6 +100,9 @@ def _of_last(heard: Heard) -> Sequence[Sharing | Unclear]:
     items = named(heard.marked, heard.reach, NameSort.ITEM)
     if items and plain_price(heard.marked, heard.reach) is not None:
         return []
+    if items and (counted := _count_beside(heard, items[0].start)):
+        hole = f"split {counted} {items[0].value.name} {{}} {parties_said(parties)}"
+        return [Unclear(f"What did the {counted} {plural(items[0].value.name)} cost in all? Type it.", (), hole)]
     if items and said & _CONTAINERS and said & _ARTICLES and not said & _THINGS:
         example = f"split 144 {items[0].value.name} 12.60 {parties_said(parties)}"
         return [Unclear(f"How many are in the case, and what did it cost? Say it so: {example}")]
@@ -107,6 +112,14 @@ def _of_last(heard: Heard) -> Sequence[Sharing | Unclear]:
     if parties.takers == (Party(ME),) or len(items) > 1:
         return []
     return [Sharing(None, parties.takers, parties.payer, items[0].value.name if items else None)]
+
+
+def _count_beside(heard: Heard, start: int) -> int | None:
+    """The units counted right before an item."""
+    marked = heard.marked
+    loose = [(span.end, span.value.units) for span in marked.each(Loose, *heard.reach)]
+    packs = [(span.end, span.value.units) for span in marked.each(Quantity, *heard.reach)]
+    return next((units for end, units in [*loose, *packs] if end == start and units), None)
 
 
 _POINTS = _THINGS | frozenset("last ones one lot purchase what thing above foregoing".split())
@@ -197,6 +210,7 @@ _CASES = (
     "are mine|for",
 )
 _NEVER = (
+    "her|his|my|their|your share|part|bit",
     "split myself|pants|trousers|up|into|second|ends",
     "cant|dont|didnt|wont|never split|share",
     "lets|should|shall we|us split",
