@@ -31,6 +31,7 @@ class Chat:
         self.database.found(self.key, group)
         self._assistant = Assistant(self.database, group)
         self._refs = count(1)
+        self._shown: dict[int, str] = {}
 
     def moment(self, written: str) -> datetime:
         """A moment on the group's own clock: "2026-08-09T18:00"."""
@@ -41,6 +42,19 @@ class Chat:
         if at:
             self.clock = self.moment(at)
         return self._heard(Incoming(self.key, Sender(name), text, self.clock, self._ref()))
+
+    def replies(self, name: str, text: str, to: Post) -> list[Post]:
+        """The posts that a message brings which replies to a post of the clerk."""
+        ref = self._shown[id(to)]
+        return self._heard(Incoming(self.key, Sender(name), text, self.clock, self._ref(), answers=ref))
+
+    def waits(self, until: str) -> list[Post]:
+        """The posts that fall due up to a moment."""
+        self.clock = self.moment(until)
+        before = len(self.posts)
+        self._assistant.keep_time(self.clock)
+        empty(self.database, self.key, self)
+        return self.posts[before:]
 
     def presses(self, name: str, label: str) -> list[Post]:
         """The posts that the newest button of a label brings; AssertionError where there is none."""
@@ -56,6 +70,7 @@ class Chat:
     def deliver(self, queued: Queued) -> str:
         """Take a post from the outbox, as a transport does."""
         self.posts.append(queued.post)
+        self._shown[id(queued.post)] = f"clerk:{queued.number}"
         return f"clerk:{queued.number}"
 
     def run(self) -> None:

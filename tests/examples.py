@@ -83,7 +83,16 @@ def read(message: str, at: str = START) -> list[Reading]:
     """The readings of a message of Mei's in Harbour Lane, as ``python -m bot read`` prints them."""
     reader, listener = _reader()
     understood = reader.read(message, datetime.fromisoformat(at), listener)
-    return as_json(understood, read_group(HARBOUR_LANE))
+    return [_without_nulls(reading) for reading in as_json(understood, read_group(HARBOUR_LANE))]
+
+
+def _without_nulls(value: Any) -> Any:
+    """A reading as TOML can say it: what is null is left out."""
+    if isinstance(value, list):
+        return [_without_nulls(one) for one in value]
+    if isinstance(value, dict):
+        return {name: _without_nulls(one) for name, one in value.items() if one is not None}
+    return value
 
 
 def marked(text: str, at: str = START) -> Marked:

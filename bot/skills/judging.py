@@ -1,4 +1,4 @@
-"""What every room asks before it keeps a price: is the item known, is the price likely?"""
+"""What every room asks before it keeps something: is the item known, the member, is the price likely."""
 
 from __future__ import annotations
 

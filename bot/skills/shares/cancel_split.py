@@ -24,6 +24,7 @@ FORMS = (
         cues=(
             "didnt|didn't|never|havent|couldnt|wont|not * buy|bought|get|got|buying|purchase|purchased",
             "call|called|calling the|that|it * off",
+            "call|calling off the|that|it|this * case|split|order|deal|one",
             "cancel|scrap|void|forget|drop|bin|scratch the|that|this|about * " + _CASE,
             _CASE + " is|was|did|s off|not|cancelled|void",
             "deals off",
@@ -49,7 +50,7 @@ FORMS = (
         whole=True,
     ),
 )
-TEACH = (("didn’t buy the soap", "an open or closed case comes to nothing"),)
+TEACH = (("didn’t buy the soap", "the case comes to nothing"),)
 
 
 def answer(slots: Ending, desk: Desk) -> Answer | Ask | None:

@@ -49,7 +49,7 @@ def case_in(heard: Heard, hidden: frozenset[int], frame: Frame) -> Stated | Uncl
         return None
     if not known and (_is_talk(seen, heard.reach) or not counted(seen, heard.reach)):
         return None
-    _takeplain_price(seen, heard.reach)
+    _take_plain_price(seen, heard.reach)
     clause = _as_known(clause_over(seen, heard.reach), [span.value.name for span in known])
     if unclear := _tax_unclear(clause, frame):
         return unclear
@@ -91,17 +91,20 @@ def _how_many(offer: Offer, frame: Frame, currency: Currency) -> Unclear:
 
 
 def plain_price(marked: Marked, reach: Reach) -> int | None:
-    """Where a number stands that must be a price in whole money: in coins it were less than one for each unit."""
-    if money_named(marked, reach):
-        return None
+    """Where a number stands that must be a price in whole money: in coins it were less than one for each unit.
+
+    Only beside a count right before its item: "paid 18 for 96 combs".
+    """
+    items = {span.start for span in named(marked, reach, NameSort.ITEM)}
     loose = marked.each(Loose, *reach)
-    if len(loose) != 2 or loose[0].value.units == loose[1].value.units:
+    counts = [span for span in loose if span.end in items or span.end + 1 in items]
+    if money_named(marked, reach) or len(loose) != 2 or len(counts) != 1:
         return None
-    price, count = sorted(loose, key=lambda span: span.value.units)
-    return price.start if price.value.units < count.value.units else None
+    [price] = [span for span in loose if span is not counts[0]]
+    return price.start if price.value.units < counts[0].value.units else None
 
 
-def _takeplain_price(marked: Marked, reach: Reach) -> None:
+def _take_plain_price(marked: Marked, reach: Reach) -> None:
     at = plain_price(marked, reach)
     for span in marked.each(Loose, *reach):
         if span.start == at:

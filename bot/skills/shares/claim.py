@@ -165,7 +165,8 @@ FORMS = (
         cues=(
             "^drop|scratch|strike|cross me|him|her|us",
             "take|scratch|leave|drop|count|cross|strike me|him|her|us * off|out",
-            "im|i'm|i am|count out",
+            "im out",
+            "i am out",
             "withdraw|withdraws|withdrawing my|from|his|her|the",
             "no * for me|us after|now|thanks|please|pls|sorry",
             "none for me|us",
@@ -178,14 +179,14 @@ FORMS = (
         never=(
             "at|by|to|in|on the|my|your|his|her|station|corner|saturday|sunday|friday|monday|thursday",
             "drop|leave * off at|by|in|round",
-            "out of",
+            "out of|on|at|with|till|until|for",
             "who|you|u",
         ),
         strange=2,
         whole=True,
     ),
 )
-TEACH = (("put me down for 2 dozen", "your part of an open case; “make that 36”, “drop me” change it"),)
+TEACH = (("put me down for 2 dozen", "your part; then: make that 36, drop me"),)
 
 
 def answer(slots: Claim, desk: Desk) -> Answer | Ask | None:

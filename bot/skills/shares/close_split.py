@@ -49,7 +49,7 @@ FORMS = (
         whole=True,
     ),
 )
-TEACH = (("close the soap case", "everyone’s part is worked out and booked"),)
+TEACH = (("close the soap case", "each part is worked out and booked"),)
 
 
 def answer(slots: Ending, desk: Desk) -> Answer | Ask | None:

@@ -14,7 +14,8 @@ def close(found: Standing, desk: Desk) -> Answer | Ask:
     """Share out an open split among its takers; ask where too little is wanted, call off where nothing is."""
     if not found.taken:
         text = wording.nobody_wanted(found, desk.settings)
-        return Answer(text, (CallingOff(found.number),), wording.offer_summary(found.case, desk.settings))
+        summary = wording.offer_summary(found.case, desk.settings)
+        return Answer(text, (CallingOff(found.number),), summary, split=found.number)
     if found.missing and not desk.sure:
         return too_little_wanted(found)
     text, records, summary = shared_out(found, desk)

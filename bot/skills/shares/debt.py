@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from bot.reading.amounts import Amount
 from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
 from bot.reading.offers import Choice, Frame, Unclear
@@ -45,7 +46,8 @@ def _owed(heard: Heard) -> Owed | Unclear | None:
 
 def _why(heard: Heard) -> str:
     marked = heard.marked
-    said = [index for index in range(*heard.reach) if marked.text_at(index) == "for"]
+    amounts = {span.start for span in marked.each(Amount, *heard.reach)}
+    said = [index for index in range(*heard.reach) if marked.text_at(index) == "for" and index + 1 not in amounts]
     return marked.said(said[0] + 1, heard.reach[1]).strip(" .!") if said else ""
 
 
@@ -65,7 +67,7 @@ def _stated(heard: Heard) -> Sequence[Owed | Unclear]:
     said = f"{names[0]} owes {names[1]} {amount}{why}"
     return [
         Unclear(
-            f"Shall I book that {said}? (A shared case books itself, and a payment is said as: paid Ines 4.20)",
+            f"Shall I book that {said}? (A shared case books itself; a payment is said as: paid Ines 4.20)",
             (Choice("Book it", f"book that {said}"), Choice("Leave it", "")),
         )
     ]
@@ -79,7 +81,7 @@ FORMS = (
         "debt",
         "book that one owes another",
         _booked,
-        cues=("^book|enter * " + _OWES,),
+        cues=("^book|enter * " + _OWES, "please|pls|kindly|clerk * book|enter * " + _OWES),
         never=("why|what|who",),
         strange=3,
     ),
@@ -87,7 +89,7 @@ FORMS = (
         "debt",
         "one owes another",
         _stated,
-        cues=(_OWES, "must|should|gotta pay|give", "have|need to pay|give"),
+        cues=(_OWES, "must|should|gotta pay|give", "have|has|need|needs to pay|give"),
         never=(
             "why|what|whats|who|whos|how|does|do|is|are|did",
             _OWES + " * coffee|coffees|pint|lunch|favour|favor|cake|apology|thank|one|big",
@@ -97,7 +99,7 @@ FORMS = (
         strange=3,
     ),
 )
-TEACH = (("book that Tobias owes Ines 3.00 for stamps", "a debt that no case or payment tells"),)
+TEACH = (("book that Tobias owes Ines 3.00 for stamps", "any other debt"),)
 
 
 def answer(slots: Owed, desk: Desk) -> Answer:

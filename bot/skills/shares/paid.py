@@ -62,13 +62,24 @@ def _payer_and_payee(heard: Heard) -> tuple[str, str] | None:
     if len(names) == 1:
         if first.before in _SOURCES:
             return names[0], ME
-        return (names[0], ME) if _subject(heard, first) else (ME, names[0])
+        if not _subject(heard, first):
+            return ME, names[0]
+        said = {heard.marked.text_at(index) for index in range(*heard.reach)}
+        return (names[0], ME) if said & _TO_US else None
+    if _gave_first(heard, first):
+        return (ME, first.name) if ME in names else None
     source = next((person.name for person in people if person.before in _SOURCES), None)
     target = next((person.name for person in people if person.before in ("to", "with", "w")), None)
     payer = source or (names[1] if target == names[0] else names[0])
     if source is None and target is None and _takes_back(heard, first):
         payer = names[1]
     return payer, names[1] if payer == names[0] else names[0]
+
+
+def _gave_first(heard: Heard, first: Person) -> bool:
+    """True where the giving is said before anybody, so that the speaker gave: "gave Ines what I owed her"."""
+    verbs = [index for index in range(*heard.reach) if heard.marked.text_at(index) in _GIVES]
+    return first.name != ME and bool(verbs) and verbs[0] < first.at and first.before not in _SOURCES
 
 
 def _told_apart(people: list[Person]) -> list[Person]:
@@ -93,6 +104,8 @@ def _takes_back(heard: Heard, person: Person) -> bool:
 
 _OWN = frozenset("his her their my the".split())
 _SOURCES = frozenset(("from", "off", "by"))
+_TO_US = frozenset("my us back up square squared settled even transfer cheque check cash share".split())
+_GIVES = frozenset("paid payed pd gave sent handed slipped repaid reimbursed returned".split())
 _HAS = frozenset("has have got get gets had received".split())
 _VERBS = frozenset(
     "paid payed pays pd gave give gives given sent send handed hands slipped transferred transferd bunged passed"
@@ -123,7 +136,8 @@ _VERB_CUES = (
     "^money|cash|transfer from|to",
     "in|came from",
     "settles|settled|clears|cleared|squares|sorted",
-    "went to",
+    "went|goes to|from",
+    "paid|payed|pd|gave|sent * for",
     "to|toward|towards what * owe",
     "was|were|been paid|reimbursed|given",
     "gotten|had from|off",
@@ -145,6 +159,7 @@ _NEVER = (
     "^has|is|are",
     "owe|owes me|you|him|her|us|them",
     "i|still owe|owes",
+    "owes",
     "have you|we|they",
 )
 
@@ -165,7 +180,7 @@ FORMS = (
         strange=0,
     ),
 )
-TEACH = (("paid Ines 4.20", "a payment between members; Tobias gave me six bucks works too"),)
+TEACH = (("paid Ines 4.20", "also: Tobias gave me six bucks"),)
 
 
 def answer(slots: Paid, desk: Desk) -> Answer | Ask:

@@ -19,8 +19,9 @@ _I = frozenset("i ill id im".split())
 _PRONOUNS = frozenset("he she him her his hers".split())
 _REST = frozenset("rest remainder remaining leftover leftovers balance".split())
 _LEFT = ("whats left", "what is left", "what ever is left", "left over", "the others")
+_WITH = frozenset("with w wi".split())
+_NO_NAMES = frozenset("split splits splitting share shared divide divided halves please pls ta thx cheers".split())
 _JOINTS = frozenset(("and", "n", "&", ",", "+", "an", "with", "plus"))
-_LISTS = frozenset("between betwen among amongst with w for split share halves".split())
 _LINKS = frozenset(
     "left over for to go goes are am is was takes take taking gets get getting wants want having have has keep keeps"
     " will would shall can of them units pieces pcs ones = : - the ll like cash".split()
@@ -93,8 +94,8 @@ class _Found:
         self.tokens.update(range(mark.start, mark.end))
 
 
-def parties_in(heard: Heard, counts_speaker: bool = False) -> Parties:
-    """The parties named in a stretch; ``counts_speaker`` puts the speaker first: "split it with Ines"."""
+def parties_in(heard: Heard) -> Parties:
+    """The parties named in a stretch; what is shared "with" somebody counts the speaker in, who comes first."""
     found = _Found(heard)
     ways = _ways(found)
     everyone = _everyone(found)
@@ -104,9 +105,19 @@ def parties_in(heard: Heard, counts_speaker: bool = False) -> Parties:
     if everyone and not takers:
         others = [name for name in heard.members if name != heard.speaker]
         takers = [Party(name) for name in (ME, *others)]
-    elif takers and counts_speaker and ME not in [party.name for party in takers]:
+    elif takers and _with_somebody(found) and ME not in [party.name for party in takers]:
         takers = [Party(ME), *takers]
     return Parties(tuple(takers), found.payer, ways, frozenset(found.tokens))
+
+
+def _with_somebody(found: _Found) -> bool:
+    """True where a word such as "with" stands right before somebody."""
+    before = (
+        found.marked.text_at(mark.start - 1 - (found.marked.text_at(mark.start - 1) == "/"))
+        for mark in found.marks
+        if mark.name
+    )
+    return bool(_WITH & set(before))
 
 
 def _ways(found: _Found) -> int | None:
@@ -198,7 +209,7 @@ def _in_list(found: _Found, index: int) -> bool:
     )
     beside = any(mark.name and not mark.weak and mark.end in (index - 1, index - 2) for mark in found.marks)
     listed = before in ("between", "among", "amongst", "with", "w") or (before in _JOINTS and beside)
-    return listed and closed and marked.tokens[index].sort is Sort.WORD
+    return listed and closed and marked.text_at(index) not in _NO_NAMES
 
 
 def _numbers(found: _Found) -> None:

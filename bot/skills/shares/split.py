@@ -9,9 +9,8 @@ from datetime import datetime
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.names import NameSort, named
-from bot.reading.offers import Choice, Frame, Unclear
+from bot.reading.offers import Choice, Frame, Unclear, coins_or_notes
 from bot.reading.packs import Loose
-from bot.reading.spans import Marked
 from bot.skills.answering import OPENED, Answer, Ask, Desk
 from bot.skills.judging import unknown_item, unknown_member
 from bot.skills.shares import wording
@@ -60,7 +59,7 @@ class Sharing:
 
 
 def _split(heard: Heard) -> Sequence[Sharing | Unclear]:
-    parties = parties_in(heard, counts_speaker=_counts_in(heard.marked, heard.reach))
+    parties = parties_in(heard)
     frame = Frame("split ", f" {parties_said(parties)}" if parties.takers else "")
     case = case_in(heard, parties.tokens, frame)
     if isinstance(case, Unclear):
@@ -81,28 +80,23 @@ def _handed_out(heard: Heard) -> Sequence[Sharing | Unclear]:
     return _split(heard) or _of_last(heard)
 
 
-def _counts_in(marked: Marked, reach: tuple[int, int]) -> bool:
-    """True where a case is shared "with" somebody, which counts the speaker in."""
-    members = {span.start for span in named(marked, reach, NameSort.MEMBER)}
-    withs = [index for index in range(*reach) if marked.text_at(index) in ("with", "w", "wi")]
-    return any(members & {index + 1, index + 2} for index in withs) or any(
-        marked.text_at(index + 1) and marked.text_at(index - 1) in _THINGS for index in withs
-    )
-
-
 _THINGS = frozenset("it that this them those these".split())
 
 
 def _of_last(heard: Heard) -> Sequence[Sharing | Unclear]:
     """The last purchase shared out: "split that with Ines"."""
-    parties = parties_in(heard, counts_speaker=_counts_in(heard.marked, heard.reach))
+    parties = parties_in(heard)
     said = {heard.marked.text_at(index) for index in range(*heard.reach)}
     items = named(heard.marked, heard.reach, NameSort.ITEM)
     if items and plain_price(heard.marked, heard.reach) is not None:
         return []
     if items and (counted := _count_beside(heard, items[0].start)):
-        hole = f"split {counted} {items[0].value.name} {{}} {parties_said(parties)}"
-        return [Unclear(f"What did the {counted} {plural(items[0].value.name)} cost in all? Type it.", (), hole)]
+        frame = Frame(f"split {counted} {items[0].value.name} ", f" {parties_said(parties)}")
+        if number := _bare_price(heard, parties, counted):
+            return [coins_or_notes(number, heard.marked.settings.currency, frame)]
+        return [
+            Unclear(f"What did the {counted} {plural(items[0].value.name)} cost in all? Type it.", (), frame.says("{}"))
+        ]
     if items and said & _CONTAINERS and said & _ARTICLES and not said & _THINGS:
         example = f"split 144 {items[0].value.name} 12.60 {parties_said(parties)}"
         return [Unclear(f"How many are in the case, and what did it cost? Say it so: {example}")]
@@ -112,6 +106,13 @@ def _of_last(heard: Heard) -> Sequence[Sharing | Unclear]:
     if parties.takers == (Party(ME),) or len(items) > 1:
         return []
     return [Sharing(None, parties.takers, parties.payer, items[0].value.name if items else None)]
+
+
+def _bare_price(heard: Heard, parties: Parties, counted: int) -> int | None:
+    """The one number besides the count that may be a price without its point."""
+    loose = [span for span in heard.marked.each(Loose, *heard.reach) if span.start not in parties.tokens]
+    numbers = [span.value.units for span in loose if span.value.units != counted]
+    return numbers[0] if len(numbers) == 1 else None
 
 
 def _count_beside(heard: Heard, start: int) -> int | None:
@@ -146,7 +147,7 @@ def _faulty(case: Stated, parties: Parties, heard: Heard) -> Unclear | None:
         each = listed([f"{party.name} {party.units}" for party in units])
         return Unclear(
             f"{each} make {stated}, but there are only {case.count}. Say it again with less, such as:"
-            f" split {case.count} {case.item}: {units[0].name} {case.count // 2}, the rest me"
+            f" split {case.count} {plural(case.item)}: {units[0].name} {case.count // 2}, the rest me"
         )
     everyone = Choice("Everyone equally", f"split {said} between all of us")
     offered = Choice("Open it to all", f"i can get {said}, who wants some?")
@@ -186,6 +187,7 @@ _SPLITS = (
     "halve|halves|halving|halfsies|halvsies",
     "half|halfs half|with|each|me",
     "go|going * in|into thirds|quarters|half",
+    "go|going thirds|quarters",
     "go|going|went in|halves|shares|halfsies with",
     "halves|halfs|halfsies",
     "chop|cut|dish|deal it|them|that|this|out",
@@ -271,8 +273,8 @@ FORMS = (
     ),
 )
 TEACH = (
-    ("split 144 sharpeners 12.60 between me, Ines and Tobias", "shares a case to the cent"),
-    ("I can get 200 bar soaps for 31.00, who wants some?", "members then ask for their part"),
+    ("split 144 sharpeners 12.60 between me, Ines and Tobias", "a case shared to the cent"),
+    ("I can get 200 bar soaps for 31.00, who wants some?", "others then ask for their part"),
 )
 
 

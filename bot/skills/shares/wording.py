@@ -239,9 +239,8 @@ def paid_answer(payment: Payment, before: Mapping[str, int], after: Mapping[str,
     lines = [f"Noted: {payment.payer} paid {payment.payee} {money(payment.amount, settings)}."]
     owed = -before.get(payment.payer, 0)
     if after.get(payment.payer, 0) > 0 and owed >= 0 and payment.amount > owed:
-        over = money(payment.amount - owed, settings)
-        what = f"{over} more than {payment.payer} owed" if owed else f"{payment.payer} owed nothing"
-        lines.append(f"That is {what}, so it turns round.")
+        over = f"That is {money(payment.amount - owed, settings)} more than {payment.payer} owed, so it turns round."
+        lines.append(over if owed else f"{payment.payer} owed nothing before.")
     lines.append(f"{balance_words(payment.payer, after, settings)} {balance_words(payment.payee, after, settings)}")
     return "\n".join(lines)
 

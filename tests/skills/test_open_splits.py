@@ -1,0 +1,301 @@
+"""Open splits: the live post, claims, the last units, closing by hand, by time and when full, and calling off."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import closing
+from pathlib import Path
+from threading import Thread
+
+import pytest
+
+from bot.assistant import Assistant
+from bot.group_file import read_group
+from bot.messages import Incoming, Post, Sender
+from bot.storage.books import Database
+from bot.storage.outbox import waiting
+from bot.storage.shares import open_splits
+from core.shares import Wanted
+from tests.chat import Chat
+from tests.conftest import HARBOUR_LANE
+from tests.skills.kept import labels
+from tests.skills.test_splits import owed, stock
+
+SOAP = "i can get 200 bar soaps for 31.00, who wants some?"
+
+
+def taken(chat: Chat) -> tuple[Wanted, ...]:
+    """Who has asked for how many of the only open split."""
+    with chat.books() as books:
+        [standing] = open_splits(books)
+    return standing.taken
+
+
+def test_the_live_post_shows_price_point_unit_cost_and_what_is_left(chat: Chat) -> None:
+    [post] = chat.says("Ines", SOAP)
+
+    # 31.00 / 200 is 15.5 cents, told as 16
+    assert post.text.splitlines()[0] == "Ines can get 200 bar soaps $31.00: 16¢ each (price point 40¢)."
+    assert labels(post) == ["12", "24", "48", "All 200 left", "Close"]
+    assert owed(chat) == {}
+
+
+def test_a_press_takes_units_for_whoever_pressed(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+    [live] = chat.presses("Tobias", "24")
+    chat.presses("Mei", "48")
+
+    assert "Tobias 24." in live.text
+    assert taken(chat) == (Wanted("Tobias", 24), Wanted("Mei", 48))
+
+
+def test_the_same_press_twice_takes_once(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+    chat.presses("Tobias", "24")
+    chat.presses("Tobias", "24")
+
+    assert taken(chat) == (Wanted("Tobias", 24),)
+
+
+def test_words_take_change_and_let_go(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+    [echo, live] = chat.says("Tobias", "put me down for 2 dozen")
+    # 24 of 200 at 31.00 is 3.72
+    assert echo.text == "Tobias: 24 bar soaps, about $3.72. 176 left."
+    assert "176 left." in live.text
+
+    chat.says("Tobias", "make that 36")
+    assert taken(chat) == (Wanted("Tobias", 36),)
+
+    chat.says("Tobias", "12 more please")
+    assert taken(chat) == (Wanted("Tobias", 48),)
+
+    chat.says("Tobias", "drop me")
+    assert taken(chat) == ()
+
+
+def test_asking_again_is_asked_about(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+    chat.says("Tobias", "put me down for 24")
+    [asked] = chat.says("Tobias", "put me down for 12")
+    assert asked.text == "Tobias has 24 already. Is that 12 in all, or 12 more?"
+    assert labels(asked) == ["12 in all", "12 more, 36 in all"]
+
+    chat.presses("Tobias", "12 more, 36 in all")
+
+    assert taken(chat) == (Wanted("Tobias", 36),)
+
+
+def test_a_claim_for_another_member(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+    chat.says("Mei", "Tobias wants 12 soaps")
+
+    assert taken(chat) == (Wanted("Tobias", 12),)
+
+
+def test_taking_a_claim_back_brings_the_one_before(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+    chat.says("Tobias", "put me down for 24")
+    chat.says("Tobias", "make that 36")
+    posts = chat.presses("Tobias", "Take back")
+
+    assert taken(chat) == (Wanted("Tobias", 24),)
+    assert "Tobias 24." in posts[-1].text
+
+
+def test_more_than_is_left_is_refused_with_what_is(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+    chat.says("Tobias", "190 soaps for me")
+    [told] = chat.says("Mei", "24 soaps please")
+    assert told.text == "Only 10 bar soaps are left."
+
+    chat.presses("Mei", "Take 10")
+
+    # all 200 are taken: 190 cost 29.45, 10 cost 1.55
+    assert owed(chat) == {"Ines": 3100, "Tobias": -2945, "Mei": -155}
+
+
+def test_a_full_case_closes_by_itself(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+    chat.says("Tobias", "120 soaps for me")
+    posts = chat.presses("Ines", "All 80 left")
+
+    # 120 cost 18.60, Ines's own 80 cost 12.40
+    assert "Closed: 200 bar soaps $31.00, Ines buys." in posts[0].text
+    assert posts[-1].text == "200 bar soaps $31.00: closed."
+    assert owed(chat) == {"Ines": 1860, "Tobias": -1860}
+    assert stock(chat, "bar soap") == {"Ines": 80, "Tobias": 120}
+
+
+def test_closing_gives_the_rest_to_whoever_pays(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+    chat.presses("Tobias", "24")
+    [closed, live] = chat.presses("Ines", "Close")
+
+    # 24 cost 3.72, the other 176 27.28
+    assert "Tobias: 24 for $3.72\nInes: 176 for $27.28\n176 left over go to Ines." in closed.text
+    assert labels(live) == []
+    assert owed(chat) == {"Ines": 372, "Tobias": -372}
+
+
+def test_only_whoever_opened_it_or_pays_closes(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+    chat.presses("Tobias", "24")
+    [post] = chat.presses("Tobias", "Close")
+
+    assert post.text == "Only Ines can close that case."
+    assert owed(chat) == {}
+
+
+def test_too_little_wanted_is_asked_about_before_closing(chat: Chat) -> None:
+    chat.says("Ines", f"{SOAP} only if 120 are wanted")
+    chat.presses("Tobias", "24")
+    [asked] = chat.says("Ines", "close it")
+    assert asked.text == "Only 24 of the 120 bar soaps it takes are asked for. Buy anyway?"
+    assert owed(chat) == {}
+
+    chat.presses("Ines", "Buy anyway")
+
+    assert owed(chat) == {"Ines": 372, "Tobias": -372}
+
+
+def test_calling_off_after_too_little_was_wanted(chat: Chat) -> None:
+    chat.says("Ines", f"{SOAP} only if 120 are wanted")
+    chat.presses("Tobias", "24")
+    chat.says("Ines", "close it")
+    posts = chat.presses("Ines", "Call it off")
+
+    assert posts[0].text == "Called off: 200 bar soaps $31.00. Nobody owes anything for it."
+    assert owed(chat) == {}
+
+
+def test_it_closes_by_the_clock_once(chat: Chat) -> None:
+    # said on a Monday: Friday is the 7th
+    [live] = chat.says("Ines", f"{SOAP} say by friday 6pm")
+    assert "Closes Fri Aug 7 18:00." in live.text
+    chat.presses("Tobias", "24")
+
+    assert chat.waits("2026-08-07T17:59") == []
+    [closed, _] = chat.waits("2026-08-07T18:00")
+    assert chat.waits("2026-08-07T18:01") == []
+
+    assert closed.text.startswith("Closed: 200 bar soaps $31.00, Ines buys.")
+    assert owed(chat) == {"Ines": 372, "Tobias": -372}
+
+
+def test_by_the_clock_too_little_wanted_is_asked_once(chat: Chat) -> None:
+    chat.says("Ines", f"{SOAP} only if 120 are wanted, by friday 6pm")
+    chat.presses("Tobias", "24")
+    [asked] = chat.waits("2026-08-07T18:00")
+    assert labels(asked) == ["Buy anyway", "Call it off"]
+    assert chat.waits("2026-08-07T18:05") == []
+
+    chat.presses("Ines", "Buy anyway")
+
+    assert owed(chat) == {"Ines": 372, "Tobias": -372}
+
+
+def test_nobody_wanting_any_closes_without_a_trace(chat: Chat) -> None:
+    chat.says("Ines", f"{SOAP} by friday 6pm")
+    [post, _] = chat.waits("2026-08-08T09:00")
+
+    assert post.text.startswith("Nobody asked for any of the 200 bar soaps $31.00.")
+    assert owed(chat) == {}
+
+
+def test_not_bought_after_all_leaves_no_trace(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+    chat.presses("Tobias", "24")
+    chat.presses("Ines", "Close")
+    chat.says("Ines", "didn't buy it")
+
+    assert owed(chat) == {}
+    assert stock(chat, "bar soap") == {}
+    [post] = chat.says("Mei", "who owes what?")
+    assert post.text == "All square: nobody owes anything."
+
+
+def test_a_closed_case_takes_no_more_claims(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+    chat.presses("Tobias", "24")
+    chat.presses("Ines", "Close")
+    [post] = chat.says("Mei", "12 soaps for me")
+
+    assert post.text == "That case is closed already."
+
+
+def test_taking_the_closing_back_opens_it_again(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+    chat.presses("Tobias", "24")
+    chat.presses("Ines", "Close")
+    chat.presses("Ines", "Take back")
+
+    assert owed(chat) == {}
+    assert taken(chat) == (Wanted("Tobias", 24),)
+
+
+def test_two_open_cases_are_told_apart(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+    [combs] = chat.says("Tobias", "i can get 144 combs for 14.40, who wants some?")
+    [asked] = chat.says("Mei", "put me down for 12")
+    assert (asked.text, labels(asked)) == ("Which case?", ["bar soap", "comb"])
+
+    chat.replies("Mei", "put me down for 24", combs)
+
+    with chat.books() as books:
+        soap, comb = open_splits(books)
+    assert soap.taken == ()
+    assert comb.taken == (Wanted("Mei", 24),)
+
+
+def test_words_that_sound_like_a_claim_are_let_pass_where_nothing_is_open(chat: Chat) -> None:
+    assert chat.says("Mei", "put me down for 2 dozen") == []
+    assert chat.says("Mei", "close it") == []
+    assert chat.says("Mei", "didn't buy it") == []
+
+
+def test_a_price_behind_an_open_split_is_not_yet_one(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+
+    [post] = chat.says("Mei", "where is soap cheapest?")
+
+    assert post.text.startswith("Bar soaps: no prices in the books yet.")
+
+
+@pytest.fixture
+def crowded(tmp_path: Path) -> Iterator[Database]:
+    """A database in a file, in which Ines offers 200 soaps."""
+    group = read_group(HARBOUR_LANE)
+    with closing(Database(f"sqlite:///{tmp_path / 'books.db'}")) as database:
+        database.migrate()
+        assistant = Assistant(database, group)
+        at = Chat(group).moment("2026-08-03T10:15")
+        assistant.hear(Incoming("crowd", Sender("Ines"), SOAP, at, "offer"))
+        yield database
+
+
+def test_twenty_at_once_never_oversell(crowded: Database) -> None:
+    group = read_group(HARBOUR_LANE)
+    at = Chat(group).moment("2026-08-03T10:16")
+
+    def claim(number: int) -> None:
+        message = Incoming("crowd", Sender(f"Packer{number}"), "put me down for 24 soaps", at, f"claim {number}")
+        Assistant(crowded, group).hear(message)
+
+    threads = [Thread(target=claim, args=(number,)) for number in range(20)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+
+    with crowded.open("crowd") as books:
+        [standing] = open_splits(books)
+    # 8 times 24 are 192; the 12 others are told that 8 are left
+    assert [one.units for one in standing.taken] == [24] * 8
+    assert standing.left == 8
+    assert len(told(crowded, "Only 8 bar soaps are left.")) == 12
+
+
+def told(database: Database, text: str) -> list[Post]:
+    """The posts of a text that wait in the outbox."""
+    return [queued.post for queued in waiting(database, "crowd") if queued.post.text == text]
