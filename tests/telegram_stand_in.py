@@ -1,8 +1,8 @@
 """A stand-in for the Bot API server on loopback, and the verbs of people who chat through it.
 
 It follows the published manual (core.telegram.org/bots/api) as far as the clerk uses it: the envelope of
-"Making requests", `getUpdates`, `sendMessage`, `editMessageReplyMarkup`, `answerCallbackQuery` and a few
-more. Limits that are cited by name stand in that manual or in the Bots FAQ (core.telegram.org/bots/faq).
+"Making requests", `getUpdates`, `sendMessage`, `editMessageText`, `editMessageReplyMarkup`, `answerCallbackQuery`
+and a few more. Limits that are cited by name stand in that manual or in the Bots FAQ (core.telegram.org/bots/faq).
 """
 
 from __future__ import annotations
@@ -137,9 +137,9 @@ class TelegramStandIn:
             return message_id
 
     def presses(self, user: str, label: str, chat: int = GROUP) -> None:
-        """A person presses the button of that label on the last post in the chat."""
+        """A person presses the button of that label on the last post in the chat that has one."""
         with self._changed:
-            post = self._posts_in(chat)[-1]
+            post = next(post for post in reversed(self._posts_in(chat)) if label in post.buttons)
             press = str(next(self._numbers))
             self._presses.add(press)
             self._report(
@@ -153,6 +153,11 @@ class TelegramStandIn:
                     }
                 }
             )
+
+    def deletes(self, post: Shown) -> None:
+        """An administrator deletes a post of the bot."""
+        with self._changed:
+            self._posts = [kept for kept in self._posts if kept.message_id != post.message_id]
 
     def says_again(self) -> None:
         """The last update comes once more, as after a crash that came before its confirmation."""
@@ -254,16 +259,26 @@ class TelegramStandIn:
         return _message(post)
 
     def _edit_reply_markup(self, params: Params) -> object:
-        chat, message_id = self._known_chat(params), int(params.get("message_id", 0))
-        ours = [(post.chat, post.message_id) for post in self._posts]
-        if (chat, message_id) not in ours:
-            raise ApiError(400, "Bad Request: message to edit not found")
-        place = ours.index((chat, message_id))
+        place = self._place_of(params)
+        return self._change(place, replace(self._posts[place], rows=_rows(params.get("reply_markup"))))
+
+    def _edit_text(self, params: Params) -> object:
+        place = self._place_of(params)
         rows = _rows(params.get("reply_markup"))
-        if rows == self._posts[place].rows:
+        return self._change(place, replace(self._posts[place], text=str(params["text"]).strip(), rows=rows))
+
+    def _place_of(self, params: Params) -> int:
+        wanted = (self._known_chat(params), int(params.get("message_id", 0)))
+        ours = [(post.chat, post.message_id) for post in self._posts]
+        if wanted not in ours:
+            raise ApiError(400, "Bad Request: message to edit not found")
+        return ours.index(wanted)
+
+    def _change(self, place: int, post: Shown) -> object:
+        if post == self._posts[place]:
             raise ApiError(400, "Bad Request: message is not modified")
-        self._posts[place] = replace(self._posts[place], rows=rows)
-        return _message(self._posts[place])
+        self._posts[place] = post
+        return _message(post)
 
     def _answer_press(self, params: Params) -> object:
         press = str(params.get("callback_query_id"))
@@ -311,6 +326,7 @@ _METHODS: dict[str, Callable[[TelegramStandIn, Params], object]] = {
     "getupdates": TelegramStandIn._get_updates,
     "sendmessage": TelegramStandIn._send_message,
     "editmessagereplymarkup": TelegramStandIn._edit_reply_markup,
+    "editmessagetext": TelegramStandIn._edit_text,
     "answercallbackquery": TelegramStandIn._answer_press,
 }
 

@@ -75,3 +75,17 @@ def test_a_delivered_post_knows_its_cause(database: Database) -> None:
         assert outbox.origin(books, "post 1") == Origin(entry, None)
         assert outbox.origin(books, "post 2") == Origin(None, question)
         assert outbox.origin(books, "post 3") is None
+
+
+def test_a_later_post_of_a_split_takes_the_place_of_the_one_shown(database: Database) -> None:
+    with database.open("harbour") as books:
+        outbox.queue(books, Post("200 left", split=7), AT)
+        outbox.queue(books, Post("other", split=8), AT)
+    for queued, ref in zip(outbox.waiting(database, None), ("post 1", "post 2"), strict=True):
+        outbox.delivered(database, queued, ref, AT)
+    with database.open("harbour") as books:
+        outbox.queue(books, Post("176 left", split=7), AT)
+
+    [queued] = outbox.waiting(database, None)
+
+    assert (queued.post, queued.replaces) == (Post("176 left", split=7), "post 1")

@@ -11,17 +11,20 @@ from sqlalchemy import Engine, event
 from sqlalchemy.exc import IntegrityError
 
 from bot.messages import Post
-from bot.storage import entries, group, outbox, prices, questions
+from bot.storage import entries, group, ledger, outbox, prices, questions, shares, stock
 from bot.storage.books import Books, Database
 from core.group import Group, Settings
 from core.items import Item, Note, PricePoint
+from core.ledger import Payment, postings_of_payment
 from core.money import currency
 from core.prices import History, Purchase, Sighting
+from core.shares import Case, Offer, Part, Split, Wanted
 
 AT = datetime(2026, 8, 3, 10, 15, tzinfo=UTC)
 DAY = AT.date()
 LONG_AGO = date(2020, 1, 1)
-QUARRY = Group("Quarry Street", Settings(currency("EUR")), ("Mei",), (), (Item("pencil"),))
+QUARRY = Group("Quarry Street", Settings(currency("EUR")), ("Mei", "Ines"), (), (Item("pencil"),))
+CASE = Case("pencil", 144, 720, "Mei")
 
 
 @pytest.fixture
@@ -37,6 +40,10 @@ def theirs(database: Database) -> tuple[int, int]:
         group.member(books, "Tobias", "key 1")
         outbox.take(books, "message 9")
         outbox.queue(books, Post("noted"), AT, entry, question)
+        shares.add_offer(books, entry, Offer(CASE, None, AT))
+        shares.add_claim(books, entry, 1, Wanted("Tobias", 12))
+        ledger.post(books, entry, postings_of_payment(Payment("Mei", "Tobias", 420)))
+        stock.move(books, entry, "pencil", "Mei", 12)
     [queued] = outbox.waiting(database, "harbour")
     outbox.delivered(database, queued, "post 1", AT)
     return entry, question
@@ -79,6 +86,39 @@ def test_a_foreign_number_finds_nothing(ours: Books, theirs: tuple[int, int]) ->
     assert outbox.origin(ours, "post 1") is None
 
 
+def test_shares_money_and_stock_stay_in_their_group(ours: Books, theirs: tuple[int, int]) -> None:
+    entry, _ = theirs
+
+    assert shares.open_splits(ours) == []
+    assert shares.standing(ours, 1) is None
+    assert shares.opened_in(ours, entry) is None
+    assert shares.touched_by(ours, entry) is None
+    assert shares.resting_on(ours, entry) is None
+    assert shares.closed_since(ours, AT) == []
+    assert not shares.is_split(ours, entry, "pencil")
+    assert prices.bought_in(ours, entry) == []
+    assert prices.seen_in(ours, entry) == []
+    assert prices.last_bought(ours, "Mei", AT) is None
+    assert ledger.balances(ours) == ledger.added_up(ours) == {}
+    assert ledger.lines_of(ours, "Mei", 10) == []
+    assert stock.held(ours, "pencil") == {}
+
+
+def test_a_foreign_split_cannot_be_changed(database: Database, theirs: tuple[int, int]) -> None:
+    entry, _ = theirs
+    database.found("quarry", QUARRY)
+    with database.open("quarry") as ours:
+        number = entries.new_entry(ours, "Mei", AT, "ours")
+        shares.call_off(ours, number, 1)
+        shares.keep_open(ours, 1)
+        ledger.reverse(ours, entry)
+
+    with database.open("harbour") as books:
+        [standing] = shares.open_splits(books)
+        assert standing.offer.closes_at == AT
+        assert ledger.balances(books) == {"Mei": 420, "Tobias": -420}
+
+
 def test_a_foreign_number_changes_nothing(database: Database, theirs: tuple[int, int]) -> None:
     entry, question = theirs
     database.found("quarry", QUARRY)
@@ -114,6 +154,10 @@ REFERENCES: dict[str, Callable[[Books, int, int], object]] = {
     "item": lambda ours, entry, _: group.add_item(ours, entry, "anvil"),
     "alias": lambda ours, entry, _: group.add_alias(ours, entry, "crayon", "pencil"),
     "price point": lambda ours, entry, _: group.set_price_point(ours, entry, "pencil", PricePoint(Fraction(5))),
+    "claim": lambda ours, entry, _: shares.add_claim(ours, entry, 1, Wanted("Mei", 12)),
+    "offer": lambda ours, entry, _: shares.add_offer(ours, entry, Offer(CASE)),
+    "posting": lambda ours, entry, _: ledger.post(ours, entry, postings_of_payment(Payment("Mei", "Ines", 420))),
+    "stock": lambda ours, entry, _: stock.move(ours, entry, "pencil", "Mei", 12),
     "post about an entry": lambda ours, entry, _: outbox.queue(ours, Post("noted"), AT, entry=entry),
     "post about a question": lambda ours, _, asked: outbox.queue(ours, Post("noted"), AT, question=asked),
 }
@@ -174,4 +218,22 @@ def one_of_everything(books: Books) -> None:
     outbox.origin(books, "post 1")
     entries.last_entry(books, None)
     entries.last_entry(books, "Mei")
+    shares.add_offer(books, entry, Offer(CASE, None, AT))
+    shares.add_claim(books, entry, shares.open_splits(books)[0].number, Wanted("Mei", 12))
+    shares.add_split(books, entry, Split(CASE, (Part("Mei", 144, 720),), DAY), entry)
+    shares.opened_in(books, entry)
+    shares.touched_by(books, entry)
+    shares.resting_on(books, entry)
+    shares.closed_since(books, AT)
+    shares.is_split(books, entry, "pencil")
+    prices.bought_in(books, entry)
+    prices.seen_in(books, entry)
+    prices.last_bought(books, "Mei", AT)
+    ledger.post(books, entry, postings_of_payment(Payment("Mei", "Tobias", 420)))
+    ledger.balances(books)
+    ledger.added_up(books)
+    ledger.lines_of(books, "Mei", 1)
+    stock.held(books, "pencil")
+    shares.keep_open(books, 1)
+    shares.call_off(books, entry, 1)
     entries.undo(books, entry, "Mei", AT)

@@ -8,13 +8,16 @@ import subprocess
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, closing
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
+from sqlalchemy import update
 
 from bot.group_file import read_group
 from bot.storage.books import Database
 from bot.storage.group import load_group
+from bot.storage.tables import splits
 from tests.telegram_stand_in import GROUP, OTHER_GROUP, PATIENCE_SECONDS, TOKEN, Fault, TelegramStandIn
 
 ROOT = Path(__file__).parents[2]
@@ -289,3 +292,55 @@ def test_refused_token_ends_with_a_sentence(telegram: TelegramStandIn, start: Ca
     assert telegram.calls == {"getMe": 1}
     assert "The Bot API refuses the token: check BOT_TOKEN" in clerk.log.read_text()
     assert "another_token" not in clerk.log.read_text()
+
+
+OFFER = "i can get 200 bar soaps for 31.00, who wants some?"
+
+
+def test_the_post_of_an_open_split_changes_in_its_place(telegram: TelegramStandIn, start: Callable[..., Clerk]) -> None:
+    start()
+    telegram.says("Ines", OFFER)
+    telegram.wait_for_posts(1)
+
+    telegram.presses("Tobias", "24")
+    telegram.wait_until(lambda: "176 left." in telegram.posts()[0].text, "changed post")
+    telegram.presses("Mei", "48")
+    telegram.wait_until(lambda: "128 left." in telegram.posts()[0].text, "post changed again")
+
+    (post,) = telegram.posts()
+    assert "Tobias 24, Mei 48." in post.text
+    assert post.buttons == ["12", "24", "48", "All 128 left", "Not for me", "Close"]
+
+
+def test_what_fell_due_while_the_clerk_was_away_is_done_at_its_start(
+    telegram: TelegramStandIn, start: Callable[..., Clerk], tmp_path: Path
+) -> None:
+    clerk = start()
+    telegram.says("Ines", f"{OFFER} by friday 6pm")
+    telegram.wait_for_posts(1)
+    telegram.presses("Tobias", "24")
+    telegram.wait_until(lambda: "176 left." in telegram.posts()[0].text, "changed post")
+    clerk.stops()
+    long_ago = datetime(2026, 8, 1, tzinfo=UTC)
+    with closing(Database(f"sqlite:///{tmp_path / 'books.db'}")) as database, database.transaction() as connection:
+        connection.execute(update(splits).values(closes_at=long_ago))
+
+    start()
+    live, closed = telegram.wait_for_posts(2)
+    telegram.wait_until(lambda: not telegram.posts()[0].buttons, "closed post without its buttons")
+
+    assert live.text.startswith("Ines can get") or live.text == "200 bar soaps $31.00: closed."
+    assert "Tobias: 24 for $3.72" in closed.text
+
+
+def test_balances_are_answered_in_a_private_chat(telegram: TelegramStandIn, start: Callable[..., Clerk]) -> None:
+    start()
+    telegram.says("Mei", "split 24 pens 2.40 with Ines")
+    telegram.wait_for_posts(1)
+    telegram.says("Ines", "hello all")
+
+    telegram.says("Ines", "what do i owe", chat=777)
+    (post,) = telegram.wait_for_posts(1, chat=777)
+
+    assert post.text == "Harbour Lane packers: Ines owes $1.20.\nTo be square: Ines pays Mei $1.20."
+    assert len(telegram.posts()) == 1

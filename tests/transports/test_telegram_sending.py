@@ -25,11 +25,11 @@ def telegram(monkeypatch: pytest.MonkeyPatch) -> Iterator[TelegramStandIn]:
         yield stand_in
 
 
-def sent(telegram: TelegramStandIn, post: Post, chat: int = GROUP) -> str:
+def sent(telegram: TelegramStandIn, post: Post, chat: int = GROUP, replaces: str | None = None) -> str:
     async def once() -> str:
         bot = Bot(TOKEN, base_url=f"{telegram.url}/bot")
         async with bot:
-            return await send(bot, Queued(1, f"telegram:{chat}", MADE_AT, post))
+            return await send(bot, Queued(1, f"telegram:{chat}", MADE_AT, post, replaces))
 
     return asyncio.run(once())
 
@@ -96,3 +96,35 @@ def test_removed_bot_never_gets_through(telegram: TelegramStandIn) -> None:
 
     with pytest.raises(NeverError):
         sent(telegram, Post("pencils 4¢ each"))
+
+
+def test_a_post_takes_the_place_of_the_one_it_replaces(telegram: TelegramStandIn) -> None:
+    ref = sent(telegram, Post("200 left", (Button("24", "+take:1:24"),)))
+
+    again = sent(telegram, Post("176 left", (Button("24", "+take:1:24"),)), replaces=ref)
+
+    assert again == ref
+    assert [(post.text, post.buttons) for post in telegram.posts()] == [("176 left", ["24"])]
+
+
+def test_a_post_that_is_as_it_was_is_left_so(telegram: TelegramStandIn) -> None:
+    ref = sent(telegram, Post("200 left"))
+
+    assert sent(telegram, Post("200 left"), replaces=ref) == ref
+    assert len(telegram.posts()) == 1
+
+
+def test_a_deleted_post_is_sent_anew(telegram: TelegramStandIn) -> None:
+    ref = sent(telegram, Post("200 left"))
+    telegram.deletes(telegram.posts()[0])
+
+    assert sent(telegram, Post("176 left"), replaces=ref) != ref
+    assert [post.text for post in telegram.posts()] == ["176 left"]
+
+
+def test_trouble_while_changing_means_not_now(telegram: TelegramStandIn) -> None:
+    ref = sent(telegram, Post("200 left"))
+    telegram.fails("editMessageText", Fault.broken())
+
+    with pytest.raises(NotNowError):
+        sent(telegram, Post("176 left"), replaces=ref)
