@@ -139,7 +139,8 @@ def claimed(standing: Standing, member: str, settings: Settings) -> str:
         return f"{member} takes none of the {plural(standing.case.item)}. {standing.left:,} left."
     share = next(part.amount for part in standing.parts() if part.member == member)
     about = money(_own_share(standing, member, share), settings)
-    return f"{member}: {counted(units, standing.case.item)}, about {about}. {standing.left:,} left."
+    left = f"{standing.left:,} left." if standing.left else "That was the last of them."
+    return f"{member}: {counted(units, standing.case.item)}, about {about}. {left}"
 
 
 def _own_share(standing: Standing, member: str, share: int) -> int:
