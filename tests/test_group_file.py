@@ -78,6 +78,12 @@ def test_rounding_to_tenths_is_kept(tmp_path: Path) -> None:
     assert group.settings.rounding is Rounding.TENTH
 
 
+def test_tax_rate_is_an_exact_percentage(tmp_path: Path) -> None:
+    group = read_group(folder_with(tmp_path, 'name = "Pell Row packers"\ntax_rate = "8.25"'))
+
+    assert group.settings.tax_rate == Fraction(33, 4)
+
+
 def test_price_point_keeps_fractions_of_cents(tmp_path: Path) -> None:
     group = read_group(folder_with(tmp_path, f'name = "Pell Row"\n{PENCIL}target = "0.045"\nlimit = ".05"'))
 
@@ -143,6 +149,9 @@ def test_file_in_another_encoding_is_named(tmp_path: Path) -> None:
         ('name = "Pell Row"\ntimezone = "/etc"', "timezone is '/etc', which is no IANA time zone"),
         ('name = "Pell Row"\ncountry = "USA"', "country is 'USA', and a country is two letters"),
         ('name = "Pell Row"\nrounding = "down"', "rounding is 'down', and can be \"up\""),
+        ('name = "Pell Row"\ntax_rate = 8.25', "tax_rate is 8.25 without quotes"),
+        ('name = "Pell Row"\ntax_rate = "-1"', "tax_rate is -1, and no rate is below zero"),
+        ('name = "Pell Row"\ntax_rate = "825"', "tax_rate is 825 percent, more than a group can mean"),
         ('name = "Pell Row"\nmembers = "Mei"', "members must be a list of texts"),
         ('name = "Pell Row"\nmembers = ["Mei", 4]', "members[2] must be a text in quotes"),
         ('name = "Pell Row"\nmembers = ["Mei", "mei"]', "members[2] is 'mei', a name that members[1] has"),

@@ -89,3 +89,11 @@ def test_same_words_later_are_recorded_again(database: Database, capsys: pytest.
     type_in(database, PRICE)
 
     assert capsys.readouterr().out.count("1 Take back") == 2
+
+
+def test_buttons_of_several_posts_are_numbered_on(database: Database, capsys: pytest.CaptureFixture[str]) -> None:
+    type_in(database, "i can get 200 bar soaps for 31.00, who wants some?", "Tobias: put me down for 24", "Tobias: 3")
+
+    lines = capsys.readouterr().out.splitlines()
+    assert "  1 Take back" in lines
+    assert "  2 12   3 24   4 48   5 All 176 left   6 Not for me   7 Close" in lines

@@ -148,3 +148,31 @@ def test_bad_database_is_said_in_one_sentence(tmp_path: Path) -> None:
     assert played.exit_code == 2
     assert "books.db" in played.stderr
     assert played.stderr.count("\n") == 1
+
+
+OFFER = "2026-08-03 10:15 Ines: i can get 200 bar soaps for 31.00, who wants some? by friday 6pm\n"
+
+
+def test_button_of_any_post_that_the_last_line_brought_is_pressed(tmp_path: Path) -> None:
+    claimed = f"{OFFER}2026-08-03 10:16 Tobias: put me down for 24\n"
+
+    *_, taken_back, _ = posts(tmp_path, f"{claimed}2026-08-03 10:17 Tobias: [Take back]\n")
+    *_, live = posts(tmp_path, f"{claimed}2026-08-03 10:17 Mei: [48]\n")
+
+    assert taken_back["text"] == "Taken back: Tobias 24 bar soaps."
+    assert "Tobias 24, Mei 48." in live["text"]
+
+
+def test_clock_move_brings_what_fell_due_at_its_own_time(tmp_path: Path) -> None:
+    *_, closed, _ = posts(tmp_path, f"{OFFER}2026-08-03 10:16 Tobias: [24]\n2026-08-09 18:00\n")
+
+    assert closed["at"] == "2026-08-07T18:00"
+    assert closed["answers"] is None
+    assert closed["text"].startswith("Closed: 200 bar soaps $31.00")
+
+
+def test_what_fell_due_comes_before_the_next_line(tmp_path: Path) -> None:
+    later = "2026-08-08 09:00 Mei: who owes what?\n"
+    *_, told = posts(tmp_path, f"{OFFER}2026-08-03 10:16 Tobias: [24]\n{later}")
+
+    assert told["text"].startswith("Ines is owed $3.72.")
