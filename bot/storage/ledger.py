@@ -8,6 +8,7 @@ from sqlalchemy import bindparam, func, insert, select, update
 
 from bot.storage.books import Books
 from bot.storage.columns import Number
+from bot.storage.rows import number_of
 from bot.storage.tables import entries, members, postings
 from core.ledger import LedgerLine, Posting, balanced
 
@@ -34,7 +35,9 @@ _SUMS = (
 def post(books: Books, entry: int, lines: Sequence[Posting]) -> None:
     """Book postings under an entry. Raises UnbalancedError, KeyError for an unknown member."""
     for line in balanced(lines):
-        _add(books, {"entry_id": entry, "amount": line.amount, "reverses": False}, _member(books, line.member))
+        _add(
+            books, {"entry_id": entry, "amount": line.amount, "reverses": False}, number_of(books, members, line.member)
+        )
 
 
 def reverse(books: Books, entry: int) -> None:
@@ -65,11 +68,3 @@ def _add(books: Books, values: dict[str, object], member: int) -> None:
     books.connection.execute(insert(postings), {"group_id": books.group_id, "member_id": member, **values})
     own = (members.c.group_id == books.group_id, members.c.id == member)
     books.connection.execute(update(members).where(*own).values(balance=members.c.balance + values["amount"]))
-
-
-def _member(books: Books, name: str) -> int:
-    own = (members.c.group_id == books.group_id, members.c.name == name)
-    number: int | None = books.connection.execute(select(members.c.id).where(*own)).scalar()
-    if number is None:
-        raise KeyError(name)
-    return number

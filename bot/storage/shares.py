@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import ColumnElement, Row, Select, Table, Update, exists, insert, or_, select, update
+from sqlalchemy import ColumnElement, Row, Select, Update, exists, insert, or_, select, update
 
 from bot.storage.books import Books, Database
 from bot.storage.group import add_store
 from bot.storage.ledger import post
+from bot.storage.rows import number_of
 from bot.storage.stock import move
 from bot.storage.tables import chats, claims, entries, items, members, parts, purchases, splits, stores
 from core.ledger import postings_of_split
@@ -56,9 +57,9 @@ def _add(books: Books, entry: int, offer: Offer) -> int:
         add_store(books, case.store)
     values = {
         "group_id": books.group_id,
-        "item_id": _id(books, items, case.item),
-        "store_id": None if case.store is None else _id(books, stores, case.store),
-        "payer_id": _id(books, members, case.payer),
+        "item_id": number_of(books, items, case.item),
+        "store_id": None if case.store is None else number_of(books, stores, case.store),
+        "payer_id": number_of(books, members, case.payer),
         "entry_id": entry,
         "count": case.count,
         "total": case.total,
@@ -77,7 +78,7 @@ def share_out(books: Books, entry: int, number: int, split: Split) -> None:
         {
             "group_id": books.group_id,
             "split_id": number,
-            "member_id": _id(books, members, part.member),
+            "member_id": number_of(books, members, part.member),
             "entry_id": entry,
             "units": part.units,
             "amount": part.amount,
@@ -98,7 +99,7 @@ def add_claim(books: Books, entry: int, number: int, wanted: Wanted) -> None:
     values = {
         "group_id": books.group_id,
         "split_id": number,
-        "member_id": _id(books, members, wanted.member),
+        "member_id": number_of(books, members, wanted.member),
         "entry_id": entry,
         "units": wanted.units or 0,
         "live": True,
@@ -172,7 +173,7 @@ def is_split(books: Books, entry: int, item: str) -> bool:
         purchases.c.id == splits.c.purchase_id,
         purchases.c.entry_id == entry,
     )
-    own = (splits.c.group_id == books.group_id, splits.c.live, splits.c.item_id == _id(books, items, item))
+    own = (splits.c.group_id == books.group_id, splits.c.live, splits.c.item_id == number_of(books, items, item))
     return books.connection.execute(select(splits.c.id).where(*own, bought)).first() is not None
 
 
@@ -250,11 +251,3 @@ def _taken(books: Books, number: int) -> tuple[Wanted, ...]:
 def _set(books: Books, number: int, **values: object) -> None:
     own = (splits.c.group_id == books.group_id, splits.c.id == number)
     books.connection.execute(update(splits).where(*own).values(**values))
-
-
-def _id(books: Books, table: Table, name: str) -> int:
-    own = (table.c.group_id == books.group_id, table.c.name == name)
-    number: int | None = books.connection.execute(select(table.c.id).where(*own)).scalar()
-    if number is None:
-        raise KeyError(name)
-    return number

@@ -93,7 +93,7 @@ def _how_many(offer: Offer, frame: Frame, currency: Currency) -> Unclear:
 def plain_price(marked: Marked, reach: Reach) -> int | None:
     """Where a number stands that must be a price in whole money: in coins it were less than one for each unit.
 
-    Only beside a count right before its item: "paid 18 for 96 combs".
+    Only beside a count right before its item: "paid 18 for 96 combs". A currency without coins has only whole money.
     """
     items = {span.start for span in named(marked, reach, NameSort.ITEM)}
     loose = marked.each(Loose, *reach)
@@ -101,7 +101,8 @@ def plain_price(marked: Marked, reach: Reach) -> int | None:
     if money_named(marked, reach) or len(loose) != 2 or len(counts) != 1:
         return None
     [price] = [span for span in loose if span is not counts[0]]
-    return price.start if price.value.units < counts[0].value.units else None
+    surely = not marked.settings.currency.digits or price.value.units < counts[0].value.units
+    return price.start if surely else None
 
 
 def _take_plain_price(marked: Marked, reach: Reach) -> None:
