@@ -51,6 +51,14 @@ def test_units_left_over_are_the_payers_and_said_so(chat: Chat) -> None:
     assert stock(chat, "pen") == {"Mei": 50, "Ines": 30, "Tobias": 20}
 
 
+def test_units_that_do_not_divide_go_where_it_is_said(chat: Chat) -> None:
+    # 100 in three are 33 each, and 1 more
+    [post] = chat.says("Mei", "split 100 pens 7.00 between me, Ines and Tobias, the extra goes to Ines")
+
+    assert "1 left over goes to Ines." in post.text
+    assert stock(chat, "pen") == {"Mei": 33, "Ines": 34, "Tobias": 33}
+
+
 def test_another_member_paid(chat: Chat) -> None:
     # 18.00 / 3 = 6.00
     chat.says("Mei", "Ines paid 18 for 96 combs, split between Ines, me and Tobias")

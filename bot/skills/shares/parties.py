@@ -17,14 +17,14 @@ ME = "me"
 _MYSELF = frozenset("me myself mine self".split())
 _I = frozenset("i ill id im".split())
 _PRONOUNS = frozenset("he she him her his hers".split())
-_REST = frozenset("rest remainder remaining leftover leftovers balance".split())
-_LEFT = ("whats left", "what is left", "what ever is left", "left over", "the others")
+_REST = frozenset("rest remainder remaining leftover leftovers extra extras spare spares odd".split())
+_LEFT = ("whats left over", "whats left", "what is left over", "what is left", "left over", "the others")
 _WITH = frozenset("with w wi".split())
 _NO_NAMES = frozenset("split splits splitting share shared divide divided halves please pls ta thx cheers".split())
 _JOINTS = frozenset(("and", "n", "&", ",", "+", "an", "with", "plus"))
 _LINKS = frozenset(
     "left over for to go goes are am is was takes take taking gets get getting wants want having have has keep keeps"
-    " will would shall can of them units pieces pcs ones = : - the ll like cash".split()
+    " the any all it will would shall can of them units pieces pcs ones = : - the ll like cash".split()
 )
 _PAYS = frozenset("paid pays bought got purchased ordered covered fronted pd".split())
 _WAYS = frozenset("way ways parts".split())
@@ -102,7 +102,7 @@ def parties_in(heard: Heard) -> Parties:
     _names(found)
     _numbers(found)
     takers = _paired(found.marks)
-    if everyone and not takers:
+    if not takers and (everyone or (ways and ways == len(heard.members))):
         others = [name for name in heard.members if name != heard.speaker]
         takers = [Party(name) for name in (ME, *others)]
     elif takers and _with_somebody(found) and ME not in [party.name for party in takers]:
@@ -224,16 +224,22 @@ def _numbers(found: _Found) -> None:
         reaches = _reaches_name(found, end) or (start > first and _follows_name(found, start))
         if reaches and not (start > first and _counts_item(marked, end, reach)) and not _prices(marked, start):
             found.add(_Mark(start, end, units=units))
-    for index in range(*reach):
-        if marked.text_at(index) in _REST or _says_left(marked, index):
-            found.add(_Mark(index, index + 1))
+    index = reach[0]
+    while index < reach[1]:
+        end = index + (1 if marked.text_at(index) in _REST else _says_left(marked, index))
+        if end > index and (_reaches_name(found, end) or _follows_name(found, index)):
+            found.add(_Mark(index, end))
+        index = max(end, index + 1)
     _drop_weak(found)
 
 
-def _says_left(marked: Marked, index: int) -> bool:
-    return any(
-        all(marked.text_at(index + offset) == word for offset, word in enumerate(phrase.split())) for phrase in _LEFT
-    )
+def _says_left(marked: Marked, index: int) -> int:
+    """How many words of "what is left" stand at a token."""
+    for phrase in _LEFT:
+        words = phrase.split()
+        if all(marked.text_at(index + offset) == word for offset, word in enumerate(words)):
+            return len(words)
+    return 0
 
 
 def _reaches_name(found: _Found, index: int) -> bool:

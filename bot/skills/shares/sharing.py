@@ -39,10 +39,10 @@ def share_stated(
     """Share out a case among parties; units left over are the payer's. Says what is wrong where it cannot be."""
     parties = tuple(Party(by_name(party.name, desk), party.units, party.rest) for party in parties)
     resting = [party.name for party in parties if party.rest]
-    equal = [party.name for party in parties if party.units is None and not party.rest]
-    spare_to = resting[0] if len(resting) == 1 and not equal else split_case.payer
-    one_rests = len(resting) == 1 and not equal
-    wanted = [Wanted(party.name, 0 if party.rest and one_rests else party.units) for party in parties]
+    equal = any(party.units is None and not party.rest for party in parties)
+    spare_to = resting[0] if len(resting) == 1 else split_case.payer
+    takes_rest = len(resting) == 1 and not equal
+    wanted = [Wanted(party.name, 0 if party.rest and takes_rest else party.units) for party in parties]
     try:
         parts = parts_of(split_case, wanted, spare_to)
     except TooManyUnitsError as fault:
@@ -54,7 +54,7 @@ def share_stated(
         return ask
     asked = _asked_for(wanted, split_case.count)
     spare = split_case.count - asked
-    return share(split, bought, (spare_to, spare) if spare and not one_rests else None, desk)
+    return share(split, bought, (spare_to, spare) if spare and not takes_rest else None, desk)
 
 
 def _asked_for(wanted: list[Wanted], count: int) -> int:
