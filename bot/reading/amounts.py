@@ -26,6 +26,8 @@ class Role(StrEnum):
     """Tax, shipping or another charge on top."""
     LESS = "less"
     """A coupon or another amount taken off what is to pay."""
+    WITHIN = "within"
+    """Tax or another charge that the price holds already."""
     MOST = "most"
     """The most we would pay."""
 
@@ -94,6 +96,21 @@ def find_amounts(marked: Marked) -> None:
     marked.mark_where(words.starters, lambda index: amount_at(marked, index, words))
     for span in marked.each(Amount):
         give_role(marked, span)
+    for span in marked.each(Amount):
+        if span.value.role is Role.EXTRA and _is_within(marked, span):
+            marked.unmark(span)
+            marked.mark(span.start, span.end, replace(span.value, role=Role.WITHIN))
+
+
+def _is_within(marked: Marked, span: Found[Amount]) -> bool:
+    """True where a charge is said to be in the price: "1.44 tax included", "of which 1.44 tax"."""
+    behind = [marked.text_at(index) for index in range(span.end, span.end + _NEAR)]
+    before = [marked.text_at(index) for index in range(span.start - 2, span.start)]
+    return bool(_INCLUDED & set(behind) or {"which", "including", "incl"} & set(before))
+
+
+_NEAR = 4
+_INCLUDED = frozenset("included incl inclusive already".split())
 
 
 def amount_at(marked: Marked, index: int, words: MoneyWords) -> tuple[Amount, int] | None:
@@ -220,6 +237,7 @@ def _decimal(number: Number, end: int) -> tuple[Amount, int] | None:
 
 _CHARGE_WORDS = "tax vat hst gst shipping delivery postage post freight carriage ship".split()
 _CHARGES = "|".join(_CHARGE_WORDS)
+_NAMED_CHARGES = frozenset(_CHARGE_WORDS) - {"post", "ship"}
 _OF_CHARGES = "|".join(f"{word}|{word} of|{word} was" for word in _CHARGE_WORDS if word not in ("ship", "post"))
 _FOR_CHARGES = "|".join(f"for {word}|for the {word}" for word in _CHARGE_WORDS)
 _TAKEN = frozenset(("minus", "less", "take", "-"))
@@ -247,9 +265,18 @@ def _charge(marked: Marked, index: int, number: tuple[Number, int]) -> tuple[Amo
     before, after = marked.word(index - 1), marked.word(number[1])
     if before == "a":
         before = marked.word(index - 2)
-    taken = before in _TAKEN and after in _TAKEN_OFF
+    priced = any(span.end in range(index - _NEAR, index) for span in marked.each(Amount))
+    taken = after in _TAKEN_OFF and (before in _TAKEN or before == "with")
+    taken = taken or (before in ("minus", "less") and priced and _ends_there(marked, number[1]))
     charged = after in _CHARGE_WORDS and before in ("+", "plus", "and", ",", "with")
+    charged = charged or (before in _NAMED_CHARGES and after not in _CHARGE_WORDS)
+    charged = charged or (before in ("+", "plus") and priced and after == "for")
     return (Amount(number[0].value), number[1]) if (taken or charged) and number[0].whole else None
+
+
+def _ends_there(marked: Marked, index: int) -> bool:
+    """True where no thing that a number could count follows it."""
+    return not marked.is_sort(index, Sort.WORD) or marked.word(index) in lexicon()["filler"]
 
 
 def _phrases(by_role: dict[Role, tuple[str, ...]]) -> dict[tuple[str, ...], Role]:

@@ -146,7 +146,8 @@ def _joined(marked: Marked, names: Names, index: int) -> Named | None:
     if not (marked.is_sort(index, Sort.WORD) and marked.is_sort(index + 1, Sort.WORD)):
         return None
     whole = marked.word(index) + stem(marked.word(index + 1))
-    return next((named for stems, named in names.phrases.get(whole, ()) if len(stems) == 1), None)
+    found = (named for stems, named in names.phrases.get(whole, ()) if len(stems) == 1)
+    return next((named for named in found if named.sort is not NameSort.MEMBER), None)
 
 
 def _match(marked: Marked, spelt: list[str], index: int, stems: Stems) -> int | None:

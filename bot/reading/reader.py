@@ -180,9 +180,9 @@ class _Attempt:
         plain = fault(self.marked, listed, sentence.reach) is None
         return listed if plain and not strangeness(self.marked, sentence.reach, self.said, listed.kind) else None
 
-    def form_of(self, reach: Reach) -> Form | None:
-        """The form of the heaviest cue said in a stretch, of those that can be meant."""
-        return next(self.forms_of(reach), None)
+    def offer_form_of(self, reach: Reach) -> Form | None:
+        """The form of the heaviest cue of an offer said in a stretch, of those that can be meant."""
+        return next((form for form in self.forms_of(reach) if form.offers or form.spreads), None)
 
     def forms_of(self, reach: Reach, told: bool = False) -> Iterator[Form]:
         """The forms whose cues are said in a stretch and that can be meant, the heaviest cue first.
@@ -215,9 +215,9 @@ class _Attempt:
         inherited: Form | None = None
         for clause in clauses_of(self.marked, sentences):
             sentence = next(one for one in sentences if one.start <= clause.reach[0] < one.end)
-            own = self.form_of(clause.reach)
+            own = self.offer_form_of(clause.reach)
             if own is None and clause.reach[0] <= sentence.start:
-                own = self.form_of(sentence.reach)
+                own = self.offer_form_of(sentence.reach)
             self.offer(own or spread or inherited, clause, sentence)
             inherited = own or inherited
 

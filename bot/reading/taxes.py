@@ -11,7 +11,7 @@ from bot.reading.words import Sort
 
 TAX_WORDS = frozenset("tax vat hst gst pst".split())
 _PERCENT = frozenset(("%", "percent", "pct"))
-_ON_TOP = frozenset("+ plus and with w add".split())
+_ON_TOP = frozenset("+ plus and add".split())
 _WITHIN = frozenset("in included incl inclusive".split())
 _HIGHEST = 100
 
