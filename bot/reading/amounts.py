@@ -252,6 +252,8 @@ def _spoken(marked: Marked, index: int, number: tuple[Number, int]) -> tuple[Amo
         return None
     if marked.is_sort(index, Sort.NUMBER) or marked.is_sort(end, Sort.NUMBER) or cents[0].collective:
         return None
+    if major.value == cents[0].value:
+        return None  # fifty fifty
     if not (1 <= major.value < 100 and 10 <= cents[0].value < 100) or _names_a_thing(marked, cents[1]):
         return None
     return Amount(major.value + cents[0].value / 100), cents[1]
@@ -294,7 +296,8 @@ _BEFORE = _phrases(
         Role.NOW: ("now|now only|now just|sale|on sale for|down to|marked down to|reduced to|is now|are now",),
         Role.EXTRA: ("+|plus|and tax|with tax", _OF_CHARGES),
         Role.LESS: (
-            "minus|less|minus a|less a|coupon minus|coupon of|discount of|voucher of|take off|rebate|rebate of",
+            "minus|less|minus a|less a|coupon minus|take off",
+            "coupon of|discount of|voucher of|rebate of|coupon|discount|voucher|rebate",
         ),
         Role.MOST: (
             "max|max of|at most|most|at the most|at the very most|maximum|limit|limit of|ceiling|cap|tops|highest",

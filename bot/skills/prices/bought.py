@@ -85,7 +85,14 @@ def _how_many(heard: Heard, clause: Clause) -> Unclear | None:
 def _buyer(heard: Heard) -> str | None:
     """The first member named who can have bought; None where that is left to the speaker."""
     members = named(heard.marked, heard.reach, NameSort.MEMBER)
-    return next((span.value.name for span in members if not _only_beside(heard.marked, span.start)), None)
+    return next(
+        (
+            span.value.name
+            for span in members
+            if not _only_beside(heard.marked, span.start) and heard.marked.text_at(span.end) not in _OWING
+        ),
+        None,
+    )
 
 
 def _only_beside(marked: Marked, index: int) -> bool:
@@ -94,6 +101,7 @@ def _only_beside(marked: Marked, index: int) -> bool:
     return before in _BESIDE or (before in ("and", "&") and _only_beside(marked, index - 2))
 
 
+_OWING = frozenset("will owes owe should can must shall".split())
 _BESIDE = frozenset("for with to from tell ask thank thanks".split())
 
 

@@ -125,7 +125,11 @@ FORMS = (
         ),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
-        never=("my|his|her|our|your|ur|mum|kid|kids|son|daughter", "stood|stepped|sat on"),
+        never=(
+            "my|his|her|our|your|ur|mum|kid|kids|son|daughter",
+            "stood|stepped|sat on",
+            "who|when|did|cancel|cancelled|close|closed",
+        ),
         strange=6,
     ),
 )

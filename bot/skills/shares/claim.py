@@ -15,6 +15,7 @@ from bot.reading.packs import Loose
 from bot.skills.answering import Answer, Ask, Desk, NewClaim
 from bot.skills.shares import wording
 from bot.skills.shares.closing import shared_out
+from bot.skills.shares.parties import ME, parties_in
 from bot.skills.shares.people import of_other_things
 from bot.skills.shares.sharing import by_name
 from bot.storage.shares import closed_since, open_splits, opened_in, standing
@@ -51,12 +52,39 @@ class Claim:
 
 
 def _claim(heard: Heard) -> Sequence[Claim | Unclear]:
-    units = _units(heard)
     words = {heard.marked.text_at(index) for index in range(*heard.reach)}
-    if units is None or (words & _OF_OTHERS and not words & _OWN and _who(heard) is None):
+    if _carried_to(heard):
         return []
     mode = Mode.MORE if words & _MORE else Mode.IN_ALL if words & _CHANGES else Mode.ASKED
+    several = _several(heard, mode)
+    if several:
+        return several
+    units = _units(heard)
+    if units is None or (words & _OF_OTHERS and not words & _OWN and _who(heard) is None):
+        return []
     return [Claim(units, _item(heard), _who(heard), mode)]
+
+
+def _several(heard: Heard, mode: Mode) -> list[Claim]:
+    """The claims of a message that names several members, or several items, each with its number."""
+    parties = [party for party in parties_in(heard).takers if party.units]
+    if len(parties) > 1:
+        return [Claim(one.units or 0, _item(heard), None if one.name == ME else one.name, mode) for one in parties]
+    counts = [(span.end, span.value.units) for span in heard.marked.each(Loose, *heard.reach)]
+    counted = [
+        (units, item.value.name)
+        for end, units in counts
+        for item in named(heard.marked, heard.reach, NameSort.ITEM)
+        if item.start == end
+    ]
+    return [Claim(units, item, _who(heard), mode) for units, item in counted] if len(counted) > 1 else []
+
+
+def _carried_to(heard: Heard) -> bool:
+    """True where things are brought to a member: "I'll take 24 pens to Ines"."""
+    return any(
+        heard.marked.text_at(span.start - 1) == "to" for span in named(heard.marked, heard.reach, NameSort.MEMBER)
+    )
 
 
 def _units(heard: Heard) -> int | None:
@@ -69,9 +97,10 @@ def _units(heard: Heard) -> int | None:
         for span in heard.marked.each(Loose, *heard.reach)
         if heard.marked.text_at(span.start - 1) not in ("not", "from") and not of_other_things(heard, span.end)
     ]
-    if not loose or loose[0].other is not None or not loose[0].firm:
+    if not loose or any(one.other is not None or not one.firm for one in loose):
         return None
-    return loose[0].units
+    words = {heard.marked.text_at(index) for index in range(*heard.reach)}
+    return loose[-1 if words & _CORRECTS else 0].units
 
 
 def _item(heard: Heard) -> str | None:
@@ -91,6 +120,7 @@ def _let_go(heard: Heard) -> Sequence[Claim | Unclear]:
 
 _OF_OTHERS = frozenset("wants needs takes hell shell hed shed theyd says".split())
 _OWN = frozenset("i ill id me my".split())
+_CORRECTS = frozenset("wait sorry rather".split())
 _MORE = frozenset("more extra additional another".split())
 _CHANGES = frozenset("make change bump raise lower reduce actually instead now only set".split())
 _COUNT = frozenset((Need.COUNT,))
@@ -124,6 +154,11 @@ _ASKS = (
     "amend|update|correct my|the request|claim|order|number",
     "up|down mine|me to",
     "for me|us nicely|please|pls",
+    "^claim",
+    "im good for",
+    "ill|id go for",
+    "save|keep|hold * for",
+    "add me|us|him|her|* for|to|in",
 )
 _NEVER = (
     "who|anyone|anybody|somebody|someone wants|want|needs|need",
@@ -134,6 +169,13 @@ _NEVER = (
     "remind|remember|pick|call|ring|text|meet|bring|pack|per|need to|we are|were",
     "how many|much",
     "wait|waiting up|for",
+    "^did|does|do|is|are|was|were|should|would|has",
+    "dont|doesnt|didnt|not|never|wont|cant|couldnt want|need|take|have|use",
+    "would|id|ill|could have|ve taken|had|bought",
+    "off my|mine|the",
+    "we need|want",
+    "home|run|walk|too|way many|much",
+    "from the|that split|case|last",
 )
 
 FORMS = (

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from bot.reading.amounts import Amount
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.offers import Frame, Unclear
+from bot.reading.packs import Loose
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.shares import wording
 from bot.skills.shares.parties import ME
-from bot.skills.shares.people import Person, people_in, sum_in
+from bot.skills.shares.people import Person, asked, of_items, people_in, sum_in
 from bot.skills.shares.sharing import by_name
 from bot.storage.ledger import balances
 from core.ledger import Payment, after, postings_of_payment
@@ -33,7 +35,7 @@ class Paid:
 
 def _paid(heard: Heard) -> Sequence[Paid | Unclear]:
     pair = _payer_and_payee(heard)
-    if pair is None:
+    if pair is None or asked(heard) or _buys(heard):
         return []
     payer, payee = pair
     frame = Frame(f"{payer} paid {payee} " if payer != ME else f"paid {payee} ")
@@ -55,6 +57,8 @@ def _without_amount(heard: Heard) -> Sequence[Paid | Unclear]:
 def _payer_and_payee(heard: Heard) -> tuple[str, str] | None:
     """Who paid whom: by "from" and "to", else in the order named; the speaker where only one is named."""
     people = _told_apart(people_in(heard))
+    if spoken_to := _spoken_to(heard, people):
+        return spoken_to
     names = list(dict.fromkeys(person.name for person in people))
     if not names or len(names) > 2 or names == [ME]:
         return None
@@ -76,10 +80,33 @@ def _payer_and_payee(heard: Heard) -> tuple[str, str] | None:
     return payer, names[1] if payer == names[0] else names[0]
 
 
+def _spoken_to(heard: Heard, people: list[Person]) -> tuple[str, str] | None:
+    """Who paid whom where a member is spoken to: "Ines, I gave you 4.20"."""
+    marked, start = heard.marked, heard.reach[0]
+    words = [marked.text_at(index) for index in range(*heard.reach)]
+    if not people or people[0].name == ME or people[0].at > start + 1 or not {"you", "u", "your", "ur"} & set(words):
+        return None
+    after = people[0].at + 1
+    called = marked.text_at(after) == "," or marked.text_at(after) in ("i", "ive")
+    if not called or {person.name for person in people} - {people[0].name, ME}:
+        return None
+    subject = next((word for word in words if word in ("i", "ive", "you", "u") or word in _GIVES), "i")
+    other = people[0].name
+    return (other, ME) if subject in ("you", "u") else (ME, other)
+
+
 def _gave_first(heard: Heard, first: Person) -> bool:
     """True where the giving is said before anybody, so that the speaker gave: "gave Ines what I owed her"."""
     verbs = [index for index in range(*heard.reach) if heard.marked.text_at(index) in _GIVES]
     return first.name != ME and bool(verbs) and verbs[0] < first.at and first.before not in _SOURCES
+
+
+def _buys(heard: Heard) -> bool:
+    """True where the sum paid right behind the verb is for things counted: "paid 2.64 for 24 sharpeners"."""
+    marked = heard.marked
+    sums = {span.start for span in marked.each(Amount, *heard.reach)}
+    paid = any(marked.text_at(start - 1) in ("paid", "payed", "pd") for start in sums)
+    return paid and any(of_items(heard, span.end) for span in marked.each(Loose, *heard.reach))
 
 
 def _told_apart(people: list[Person]) -> list[Person]:
@@ -97,11 +124,14 @@ def _subject(heard: Heard, person: Person) -> bool:
 def _takes_back(heard: Heard, person: Person) -> bool:
     """True where a member has money back, and is thus the one paid: "Ines has my 5 back"."""
     words = [heard.marked.text_at(index) for index in range(person.at + 1, heard.reach[1])]
+    if set(words[1:3]) & _HAS_GIVEN:
+        return False
     if words[:1] and words[0] in _HAS and words[1:2] and words[1] in _OWN:
         return True
     return bool(set(words[:3]) & _HAS) and ("back" in words or "received" in words)
 
 
+_HAS_GIVEN = frozenset("given paid payed handed sent repaid returned".split())
 _OWN = frozenset("his her their my the".split())
 _SOURCES = frozenset(("from", "off", "by"))
 _TO_US = frozenset("my us back up square squared settled even transfer cheque check cash share".split())
@@ -119,8 +149,10 @@ _VERB_CUES = (
     "paid|payed|pd|gave|sent|is|are paid|sent|given|back|to",
     "paid|payed me|you|him|her|them back",
     "put * bill|note|coins in|into",
-    "paid|payed|pd|repaid|pays|pay",
-    "gave|give|gives|given|handed|hands|slipped|sent|passed|bunged|transferred|transferd|wired|returned|owed",
+    "paid|payed|pd|repaid|pays",
+    "have|has give|pay|send",
+    "still|he|she|already needed|need|give|get|has",
+    "gave|gives|given|handed|hands|slipped|sent|passed|bunged|transferred|transferd|wired|returned|owed|collected",
     "settled|squared|square|evened|even|settles up|with|w",
     "has|have|got|get|had * back",
     "got|received * from|off",
@@ -151,12 +183,17 @@ _VERB_CUES = (
 _NEVER = (
     "did|didnt|does|do|will|would|should|must|can|could|please i|you|u|we|anyone|not|to|someone",
     "dont|didnt|wont|never|cant|couldnt|wouldnt pay|paid|give|gave|send",
+    "not|havent|hasnt|hadnt|isnt|wasnt|arent * paid|payed|pay|given|gave|sent|settled|give",
+    "wanted|offered|refused|tried|forgot|promised|meant to|the|it",
+    "^did|does|do|should|can|could|would|will|shall|may|please|remind",
+    "lift|ring|hug|ride|hand at|to|up",
+    "bought",
     "need|needs|have|has|going|gonna|must|forgot|want to pay|give|send",
     "ill|will|gonna|lets pay|give|send",
     "if|when i|you|she|he|they pay|pays|gave|give",
     "my|his|her|your|our|the|a son|daughter|kids|rent|lunch|dinner|ticket|tickets|taxi|fare",
     "why|who|whos|how",
-    "^has|is|are",
+    "^has|is|are|why|when",
     "owe|owes me|you|him|her|us|them",
     "i|still owe|owes",
     "owes",

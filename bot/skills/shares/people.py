@@ -35,6 +35,11 @@ class Person:
     """True for an "I"."""
 
 
+def asked(heard: Heard) -> bool:
+    """True where the stretch ends in a question mark."""
+    return "?" in heard.marked.text_at(heard.reach[1])
+
+
 def people_in(heard: Heard) -> list[Person]:
     """Everybody named in a stretch, in order; the speaker is "me", a pronoun the other member named before."""
     marked = heard.marked
@@ -69,7 +74,13 @@ def sum_in(heard: Heard, frame: Frame, beside: frozenset[str] = frozenset()) -> 
     """
     marked = heard.marked
     currency = marked.settings.currency
+    if any(of_other_things(heard, span.end) for span in marked.each(Loose, *heard.reach)):
+        return None
     amounts = {span.value.value for span in marked.each(Amount, *heard.reach)}
+    if amounts and any(_after_article(marked, index) for index in range(*heard.reach)):
+        return None
+    if any(_is_time(marked, span.start) for span in marked.each(Amount, *heard.reach)):
+        return None
     foreign = [span.value.foreign for span in marked.each(Amount, *heard.reach) if span.value.foreign]
     if foreign:
         return Unclear(
@@ -87,6 +98,11 @@ def sum_in(heard: Heard, frame: Frame, beside: frozenset[str] = frozenset()) -> 
         return Unclear(f"That is over a million. Try: {frame.says('4.20')}")
 
 
+def _is_time(marked: Marked, start: int) -> bool:
+    """True for "at 4.30", which is a time of day."""
+    return marked.text_at(start - 1) == "at" and marked.text_at(start)[:1].isdigit()
+
+
 def _bare_sum(heard: Heard, frame: Frame, beside: frozenset[str]) -> int | Unclear | None:
     """A number without a point or a sign, if it is the only one: "paid Ines 5", "a ten"."""
     marked = heard.marked
@@ -95,6 +111,8 @@ def _bare_sum(heard: Heard, frame: Frame, beside: frozenset[str]) -> int | Uncle
         for span in marked.each(Loose, *heard.reach)
         if span.value.firm and not of_other_things(heard, span.end) and _stands_beside(heard, span.start, beside)
     ]
+    if any(of_items(heard, span.end) for span in marked.each(Loose, *heard.reach)):
+        return None
     if not loose:
         loose = [found for index in range(*heard.reach) if (found := _after_article(marked, index))]
     if len(loose) != 1:
@@ -113,7 +131,16 @@ def _stands_beside(heard: Heard, start: int, words: frozenset[str]) -> bool:
 
 def of_other_things(heard: Heard, end: int) -> bool:
     """True where a number that ends there counts what is neither an item nor money: "four teas"."""
+    while heard.marked.text_at(end) in ("more", "extra", "of", "the", "those"):
+        end += 1
     return end in strange_words(heard.marked, heard.reach) and heard.marked.text_at(end) not in _UNITS
+
+
+def of_items(heard: Heard, end: int) -> bool:
+    """True where a number that ends there counts an item of the group: "24 of the pens"."""
+    while heard.marked.text_at(end) in ("more", "extra", "of", "the", "those"):
+        end += 1
+    return bool(named(heard.marked, (end, end + 2), NameSort.ITEM))
 
 
 def _after_article(marked: Marked, index: int) -> int | None:

@@ -145,6 +145,12 @@ def _faulty(case: Stated, parties: Parties, heard: Heard) -> Unclear | None:
             f"{each} make {stated}, but there are only {case.count}. Say it again with less, such as:"
             f" split {case.count} {plural(case.item)}: {units[0].name} {case.count // 2}, the rest me"
         )
+    if parties.odd:
+        return Unclear(f"Say how many units each gets, such as: split {said}: me {case.count // 3}, Ines the rest")
+    words = {heard.marked.text_at(index) for index in range(*heard.reach)}
+    if "other" in words and len(units) == len(takers) and 0 < stated < case.count:
+        each = listed([f"{party.name} {party.units}" for party in units])
+        return Unclear(f"{each} make {stated} of {case.count}. Who has the other {case.count - stated}?")
     everyone = Choice("Everyone equally", f"split {said} between all of us")
     offered = Choice("Open it to all", f"i can get {said}, who wants some?")
     if parties.ways and parties.ways != len(takers):

@@ -14,7 +14,7 @@ from core.money import Currency
 from core.shares import Case, Offer
 
 _SPLITS = (
-    "split|splits|splitting|splittin|splt|splited|splitted",
+    "split|splits|splitting|splittin|splt|splited|splitted|spilt|slit",
     "share|shared|sharing|shares",
     "divide|divided|divides|dividing|divid|divvy|divvying|apportion|apportioned",
     "halve|halves|halving|halfsies|halvsies",
@@ -22,6 +22,7 @@ _SPLITS = (
     "go|going * in|into thirds|quarters|half",
     "go|going thirds|quarters",
     "go|going|went in|halves|shares|halfsies with",
+    "go|going half|halfs on",
     "halves|halfs|halfsies",
     "chop|cut|dish|deal it|them|that|this|out",
     "of us * gets|get",
@@ -46,6 +47,13 @@ _CASES = (
 )
 _NEVER = (
     "her|his|my|their|your share|part|bit",
+    "why|how|when|did|does|do|who|didnt * split|share|divide|splitting|shared",
+    "last year|week|month|time|summer|christmas",
+    "on|in|of|off|from the|that|this * split|case",
+    "^is|are",
+    "banana|hair split|splits",
+    "add me|us|him|her",
+    "down the middle",
     "split myself|pants|trousers|up|into|second|ends",
     "cant|dont|didnt|wont|never split|share",
     "lets|should|shall we|us split",
@@ -72,6 +80,15 @@ _ASKING = (
     "join please|me",
     "claims until|by|till",
     "offer to the group",
+    "open split|for|to|until|till|case|order",
+    "open a|the * split|case|order",
+    "split|splits open",
+    "split is open",
+    "opening|starting a * split|case|order",
+    "up for grabs",
+    "taking orders|claims|requests|names",
+    "anyone|everyone|everybody can|to ask",
+    "how many youd|ye|yall",
     "others|any * want|like some|too|one|in",
     "speak up if",
     "replies|answers by",
