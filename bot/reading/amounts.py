@@ -235,7 +235,7 @@ def _decimal(number: Number, end: int) -> tuple[Amount, int] | None:
     return (Amount(number.value), end) if number.decimals else None
 
 
-_CHARGE_WORDS = "tax vat hst gst shipping delivery postage post freight carriage ship".split()
+_CHARGE_WORDS = "tax vat hst gst shipping delivery postage post freight carriage ship gas petrol tip fee".split()
 _CHARGES = "|".join(_CHARGE_WORDS)
 _NAMED_CHARGES = frozenset(_CHARGE_WORDS) - {"post", "ship"}
 _OF_CHARGES = "|".join(f"{word}|{word} of|{word} was" for word in _CHARGE_WORDS if word not in ("ship", "post"))
@@ -271,7 +271,7 @@ def _charge(marked: Marked, index: int, number: tuple[Number, int]) -> tuple[Amo
     taken = after in _TAKEN_OFF and (before in _TAKEN or before == "with")
     taken = taken or (before in ("minus", "less") and priced and _ends_there(marked, number[1]))
     charged = after in _CHARGE_WORDS and before in ("+", "plus", "and", ",", "with")
-    charged = charged or (before in _NAMED_CHARGES and after not in _CHARGE_WORDS)
+    charged = charged or before in _NAMED_CHARGES
     charged = charged or (before in ("+", "plus") and priced and after == "for")
     return (Amount(number[0].value), number[1]) if (taken or charged) and number[0].whole else None
 

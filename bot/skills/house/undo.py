@@ -20,12 +20,30 @@ _AWAY = (
 _LAST = "last|that|it|this|mine|my|entry|one|what|wrong|mistake"
 
 _POINTS = frozenset("that the my this ur your his her these those".split())
-_LAST_WORDS = frozenset([*_LAST.split("|"), "entries", "price", "prices", "message", "please", "pls", "first", "two"])
+_LAST_WORDS = frozenset(
+    [
+        *_LAST.split("|"),
+        "entries",
+        "price",
+        "prices",
+        "message",
+        "please",
+        "pls",
+        "first",
+        "two",
+        "back",
+        "out",
+        "off",
+        "away",
+        "from",
+        "again",
+    ]
+)
 
 
 def _take_back(heard: Heard) -> Sequence[Bare]:
     """One reading, unless the words name another thing to take away: "delete that photo"."""
-    away = set(_AWAY.split("|")) | {"undo"}
+    away = set(_AWAY.split("|")) | {"undo", "take", "pull"}
     marked = heard.marked
     for index in range(heard.reach[0], heard.reach[1] - 2):
         if marked.text_at(index) in away and marked.text_at(index + 1) in _POINTS:
@@ -74,6 +92,11 @@ FORMS = (
             "that|it|them|this|those back to|at|in|with|for",
             "cant|could|could undo",
             "can|could someone|somebody|you|anyone * take|drop",
+            "how|why|when * undo|take|took",
+            "dont|not|never * take|undo|delete|remove|drop",
+            "can|could|should|may i|we * take|undo",
+            "i|we can take",
+            "of mine|my|the",
             _AWAY + " * off|at|by|round|in",
         ),
     ),

@@ -56,6 +56,23 @@ def _of_self(words: list[str]) -> bool:
 
 _TOWARDS = frozenset("owe owes owed owing pay give gives to owns due".split())
 
+_NEVER = (
+    "coast|road|weather|sky|track clear",
+    "apology|favour|favor|coffee|coffees|haircut|pint|lunch|pleasure|cake|drink|squash|beer",
+    "lost my balance",
+    "owe you|u|ya one|a|big|an",
+    "balances out",
+    "settled on|upon",
+    "squared|settled|paid|gave * what * owed",
+    "book|enter|record * from|that|she|he",
+    "owe|owes|owed the|an|this|you",
+    "square dancing|dance|root|metres|meters",
+    "stand on|there|by|in",
+    "is zero",
+    "^i am|was",
+    "do|did you pay|give",
+)
+
 FORMS = (
     Form(
         "balances",
@@ -113,31 +130,31 @@ FORMS = (
             "am i even|square|clear",
             "she|he|they owes|owe",
         ),
-        lacks=frozenset((Need.ITEM,)),
-        never=(
-            "coast|road|weather|sky|track clear",
-            "apology|favour|favor|coffee|coffees|haircut|pint|lunch|pleasure|cake|drink|squash|beer",
-            "lost my balance",
-            "owe you|u|ya one|a|big|an",
-            "balances out",
-            "settled on|upon",
-            "squared|settled|paid|gave * what * owed",
-            "book|enter|record * from|that|she|he",
-            "owe|owes|owed the|an|this|you",
-            "square dancing|dance|root|metres|meters",
-            "stand on|there|by|in",
-            "is zero",
-            "^i am|was",
-            "do|did you pay|give",
-        ),
+        lacks=frozenset((Need.ITEM, Need.AMOUNT)),
+        never=_NEVER,
         strange=1,
     ),
     Form(
         "balances",
         "who owes what for something",
         _balances,
-        cues=("who|whos|what|whats|how|does|do|am * owe|owes|owed|owing", "why|y * owe|owes|owed"),
-        never=("apology|favour|favor|coffee|haircut|pint|lunch|pleasure",),
+        cues=("who|whos|what|whats|how|does|do|am * owe|owes|owed|owing",),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=_NEVER,
+        strange=2,
+    ),
+    Form(
+        "balances",
+        "why a balance is what it is",
+        _balances,
+        cues=(
+            "why|y|come * owe|owes|owed",
+            "how come im|i|i'm * at|down|minus|owing|short",
+            "why|how am|are|come i|im * behind|down|short|up",
+            "it says im|i'm|i down|up|at|owe",
+            "why * say|says * owe",
+        ),
+        never=_NEVER,
         strange=2,
     ),
 )

@@ -44,9 +44,9 @@ FORMS = (
         never=(
             "i|but dont|didnt buy it|that for|,",
             "did|should|shall|can|who|when|why|has * cancel|cancelled|scrap",
-            "dont|not|never * cancel|scrap|void|call",
+            "dont|not|never cancel|scrap|void|call",
             "remind|remember|note|notes",
-            "boat|car|house|landlord|ticket|holiday",
+            "boat|house|landlord|ticket|holiday|picnic",
             "sounds fishy",
             "but i dont",
             "dress|party|fine|chips|lunch|dinner|wedding|trip|meeting|play|game|appointment|bank|council",

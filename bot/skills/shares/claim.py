@@ -169,13 +169,13 @@ _NEVER = (
     "remind|remember|pick|call|ring|text|meet|bring|pack|per|need to|we are|were",
     "how many|much",
     "wait|waiting up|for",
-    "^did|does|do|is|are|was|were|should|would|has",
+    "^did|does|is|are|was|were|should",
     "dont|doesnt|didnt|not|never|wont|cant|couldnt want|need|take|have|use",
     "would|id|ill|could have|ve taken|had|bought",
     "off my|mine|the",
     "we need|want",
     "home|run|walk|too|way many|much",
-    "from the|that split|case|last",
+    "from the|that split|last",
 )
 
 FORMS = (

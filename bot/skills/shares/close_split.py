@@ -44,7 +44,8 @@ FORMS = (
         never=(
             "door|doors|window|windows|road|shop|shops|store|account|gate|lid|call|hall|curtains",
             "my|your zucchini|cake|bread",
-            "did|should|shall|can|who|when|why|has|is * close|closed|shut",
+            "did|should|shall|can|who|when|why * close|closed|shut",
+            "^is|has|was",
             "dont|not|never|didnt|cant * close|shut|lock",
             "remind|remember|note|notes",
             "close it|that behind|up tight",

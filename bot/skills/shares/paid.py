@@ -112,7 +112,9 @@ def _buys(heard: Heard) -> bool:
 def _told_apart(people: list[Person]) -> list[Person]:
     """The people, the speaker's "I" left out where two others are named: "I saw it happen"."""
     others = {person.name for person in people if person.name != ME}
-    return [person for person in people if not person.speaks] if len(others) == 2 else people
+    if len(others) != 2:
+        return people
+    return [person for person in people if not person.speaks or person.before in ("and", "n", "&")]
 
 
 def _subject(heard: Heard, person: Person) -> bool:
@@ -185,7 +187,9 @@ _NEVER = (
     "dont|didnt|wont|never|cant|couldnt|wouldnt pay|paid|give|gave|send",
     "not|havent|hasnt|hadnt|isnt|wasnt|arent * paid|payed|pay|given|gave|sent|settled|give",
     "wanted|offered|refused|tried|forgot|promised|meant to|the|it",
-    "^did|does|do|should|can|could|would|will|shall|may|please|remind",
+    "^did|does|do|should|can|could|would|will|shall|may|remind",
+    "said|says|thinks i|he|she|that",
+    "half|third of",
     "lift|ring|hug|ride|hand at|to|up",
     "bought",
     "need|needs|have|has|going|gonna|must|forgot|want to pay|give|send",

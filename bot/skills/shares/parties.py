@@ -39,6 +39,10 @@ def parties_in(heard: Heard) -> Parties:
     """The parties named in a stretch; what is shared "with" somebody counts the speaker in, who comes first."""
     found = marks_in(heard)
     takers = [party for party in _paired(found.marks) if party.units != 0 and party.name not in found.excluded]
+    if found.others:
+        named = {party.name for party in takers} | found.excluded
+        everybody = (ME, *(name for name in heard.members if name != heard.speaker))
+        takers += [Party(name) for name in everybody if name not in named]
     by_number = found.ways is not None and found.ways == len(heard.members)
     if not takers and (found.everyone or by_number):
         others = [name for name in heard.members if name != heard.speaker]
@@ -79,7 +83,8 @@ def _given(parties: dict[str, Party], marks: list[Mark], place: int, number_firs
     mark = marks[place]
     before = marks[place - 1].name if place else None
     follows = place + 1 < len(marks) and marks[place + 1].name is not None
-    open_before = before is not None and _is_open(parties[before])
+    again = sum(one.name == before for one in marks[:place]) > 1
+    open_before = before is not None and (_is_open(parties[before]) or again)
     if follows and (number_first or (mark.is_rest and not _last_pair(marks, place)) or not open_before):
         return mark
     if open_before and before is not None:

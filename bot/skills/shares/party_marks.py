@@ -17,21 +17,29 @@ from core.counts import Quantity
 ME = "me"
 _MYSELF = frozenset("me myself mine self".split())
 _I = frozenset("i ill id im".split())
+_WHOSE = frozenset("my his her our their the".split())
 _PRONOUNS = frozenset("he she him her his hers".split())
 _REST = frozenset(
     "rest remainder remaining leftover leftovers extra extras spare spares odd balance everything".split()
 )
-_LEFT = ("whatever is left", "whats left over", "whats left", "what is left over", "what is left", "left over")
+_LEFT = tuple(
+    "the others|what remains|whatever is left|whats left over|whats left|what is left over|what is left"
+    "|left over".split("|")
+)
+_DONE = frozenset("bought put got entered paid logged".split())
 _NONE = frozenset("none nothing zero".split())
-_WITH = frozenset("with w wi".split())
+_WITH = frozenset("with w wi wiht wth whit".split())
+_LISTS = _WITH | frozenset("between betwen among amongst".split())
 _NO_NAMES = frozenset("split splits splitting share shared divide divided halves please pls ta thx cheers".split())
 _JOINTS = frozenset(("and", "n", "&", ",", "+", "an", "with", "plus"))
 _LINKS = frozenset(
     "left over for to go goes are am is was takes take taking gets get getting wants want having have has keep keeps"
     " the other any all it will would shall can of them units pieces pcs ones else = : - ( ) the ll like cash".split()
 )
-_PAYS = frozenset("paid payed paying pays bought purchased ordered covered fronted pd footed buyer payer lent".split())
-_AFTER_PAYER = frozenset("s is was the one who has already just".split())
+_PAYS = frozenset(
+    "paid payed paying pays bought purchased ordered covered fronted pd footed buyer payer lent advanced".split()
+)
+_AFTER_PAYER = frozenset("s is was the one who has already just (".split())
 _POCKETS = frozenset("card account tab pocket purse".split())
 _LEFT_OUT = frozenset("but except without not excluding bar leave leaving skip minus".split())
 _OUT = (("is", "out"), ("out",), ("isnt", "in"), ("not", "in"), ("is", "not", "in"))
@@ -74,6 +82,8 @@ class Marks:
     payer: str | None = None
     ways: int | None = None
     everyone: bool = False
+    others: bool = False
+    """True where all who are not named share what is left: "Mei 20, everyone else equal"."""
     odd: bool = False
     """True where shares are said in a way that is no number of units: "2:1", "a third"."""
 
@@ -110,6 +120,7 @@ def marks_in(heard: Heard) -> Marks:
     _find_everyone(found)
     _find_names(found)
     _find_numbers(found)
+    _find_none(found)
     _find_rest(found)
     _drop_weak(found)
     return found
@@ -120,23 +131,24 @@ def _find_ways(found: Marks) -> None:
     marked, (start, end) = found.marked, found.heard.reach
     for index in range(start, end):
         word, after = marked.text_at(index), marked.text_at(index + 1)
-        if word in _WAYS:
-            for at in (index - 1, index - 2):
-                if number := _number_there(marked, at):
-                    found.ways = number
-                    found.take(at, index + 1)
-                    return
-        elif word in ("in", "into") and marked.text_at(index + 2) in (":", ",", ""):
-            if number := _number_there(marked, index + 1):
-                found.ways = number
-                found.take(index, index + 2)
-        elif word in _HALF and (after in _HALF or (after == "/" and marked.text_at(index + 2) in _HALF)):
+        if word in _HALF and (after in _HALF or (after == "/" and marked.text_at(index + 2) in _HALF)):
             found.take(index, index + 2 + (after == "/"))
-        elif word in _FRACTIONS:
+        elif word in _FRACTIONS and not _number_there(marked, index - 1):
             found.ways = _FRACTIONS[word]
             found.take(index, index + 1)
-        elif marked.word(index) in _OTHER_SHARES or _ratio_at(marked, index):
+        elif reach := _ways_at(marked, index):
+            found.ways = _number_there(marked, reach[0])
+            found.take(*reach)
+        elif word in _FRACTIONS or marked.word(index) in _OTHER_SHARES or _ratio_at(marked, index):
             found.odd = True
+
+
+def _ways_at(marked: Marked, index: int) -> tuple[int, int] | None:
+    """Where "3 ways", or "in three:", is said, from its number on."""
+    if marked.text_at(index) in _WAYS:
+        return next(((at, index + 1) for at in (index - 1, index - 2) if _number_there(marked, at)), None)
+    inside = marked.text_at(index - 1) in ("in", "into") and marked.text_at(index + 1) in (":", ",", "")
+    return (index, index + 1) if inside and _number_there(marked, index) else None
 
 
 def _ratio_at(marked: Marked, index: int) -> bool:
@@ -161,6 +173,13 @@ def _find_everyone(found: Marks) -> None:
             found.everyone = True
             found.take(start + at, start + at + 3)
             return
+    for phrase in ("everyone else", "everybody else"):
+        words = phrase.split()
+        for at in range(len(said) - 1):
+            if said[at : at + 2] == words:
+                found.others = True
+                found.take(start + at, start + at + 2)
+                return
     for phrase in _EVERYONE.split("|"):
         words = phrase.split()
         for at in range(len(said) - len(words) + 1):
@@ -188,7 +207,10 @@ def _find_names(found: Marks) -> None:
             found.add(mark)
     _find_speaker(found)
     for index in strange_words(marked, heard.reach):
-        if index not in found.tokens and (_in_list(found, index) or _numbered(found, index)):
+        if index in found.tokens:
+            continue
+        found.odd = found.odd or _is_strangers(found, index)
+        if _in_list(found, index) or _numbered(found, index):
             raw = marked.said(index, index + 1)
             found.add(Mark(index, index + 1, raw[:1].upper() + raw[1:]))
 
@@ -198,12 +220,38 @@ def _find_speaker(found: Marks) -> None:
     marked = found.marked
     for index in range(*found.heard.reach):
         word = marked.text_at(index)
-        if word in _MYSELF and marked.text_at(index - 1) not in ("tell", "let", "give"):
+        if word in _MYSELF and marked.text_at(index - 1) in _LEFT_OUT:
+            found.excluded.add(ME)
+            found.take(index - 1, index + 1)
+        elif word in _MYSELF and marked.text_at(index - 1) not in ("tell", "let", "give"):
             found.add(Mark(index, index + 1, ME))
         elif word in _I or (word == "my" and marked.text_at(index - 1) in ("is", "are")):
             found.add(Mark(index, index + 1, ME, weak=True))
-        elif word in _PRONOUNS and found.payer and _stands_alone(marked, index):
-            found.add(Mark(index, index + 1, found.payer))
+        elif word in _PRONOUNS and _stands_alone(marked, index):
+            _find_pronoun(found, index)
+
+
+def _is_strangers(found: Marks, index: int) -> bool:
+    """True for somebody who has no name here: "between me and my sister", "the church 20"."""
+    marked = found.marked
+    if marked.text_at(index - 1) not in _WHOSE or marked.text_at(index) in _REST:
+        return False
+    listed = marked.text_at(index - 2) in _LISTS or (marked.text_at(index - 2) in _JOINTS and index > 3)
+    numbered = any(marked.each(Loose, index + 1, index + 2)) and marked.text_at(index - 2) in (":", ",", "and")
+    named_before = any(mark.name and mark.end == index - 2 for mark in found.marks)
+    return (marked.text_at(index - 2) in _LISTS) or numbered or (listed and named_before)
+
+
+def _find_pronoun(found: Marks, index: int) -> None:
+    """She or he: whoever paid, else the other member named before; who paid, where that is said of them."""
+    others = [mark.name for mark in found.marks if mark.name not in (None, ME) and mark.end <= index]
+    name = found.payer or (others[-1] if others else None)
+    if name is None:
+        found.odd = found.odd or found.marked.text_at(index - 1) in _JOINTS
+    elif found.marked.text_at(index + 1) in _PAYS or found.marked.text_at(index + 2) in _PAYS:
+        found.payer = found.payer or name
+    else:
+        found.add(Mark(index, index + 1, name))
 
 
 def _pays(marked: Marked, mark: Mark) -> bool:
@@ -217,7 +265,7 @@ def _pays(marked: Marked, mark: Mark) -> bool:
     while marked.text_at(at) in _AFTER_PAYER:
         at += 1
     if marked.text_at(at) == "got":
-        return any(_counts_item(marked, span.end) for span in marked.each(Loose, at + 1, at + 3))
+        return any(_counts_item(marked, span.end) for span in marked.each(Loose, at + 1, at + 5))
     return marked.text_at(at) in _PAYS
 
 
@@ -225,7 +273,11 @@ def _left_out(marked: Marked, mark: Mark) -> bool:
     """True where a member is to have nothing: "everyone but Tobias", "Tobias is out"."""
     if marked.text_at(mark.start - 1) in _LEFT_OUT:
         return True
-    return any(all(marked.text_at(mark.end + offset) == word for offset, word in enumerate(words)) for words in _OUT)
+    for words in _OUT:
+        said = all(marked.text_at(mark.end + offset) == word for offset, word in enumerate(words))
+        if said and marked.text_at(mark.end + len(words)) != "of":
+            return True
+    return False
 
 
 def _only_mentioned(found: Marks, mark: Mark) -> bool:
@@ -255,7 +307,7 @@ def _in_list(found: Marks, index: int) -> bool:
     ends = after in _JOINTS | {"", ".", ":", "please", "pls", "equally", "evenly"}
     closed = ends or not marked.is_sort(index + 1, Sort.WORD)
     beside = any(mark.name and not mark.weak and mark.end in (index - 1, index - 2) for mark in found.marks)
-    listed = before in ("between", "among", "amongst", "with", "w") or (before in _JOINTS and beside)
+    listed = before in _LISTS or (before in _JOINTS and beside)
     return listed and closed and _may_be_name(marked, index)
 
 
@@ -264,7 +316,8 @@ def _numbered(found: Marks, index: int) -> bool:
     marked = found.marked
     after = any(marked.each(Loose, index + 1, index + 2))
     before = marked.text_at(index - 1) == "," or any(span.end == index for span in marked.each(Loose, 0, index))
-    known = any(mark.name and not mark.weak and mark.end < index for mark in found.marks)
+    before = before or marked.text_at(index - 1) in (":", "and", "n", "&")
+    known = any(mark.name and not mark.weak for mark in found.marks)
     return after and before and known and _may_be_name(marked, index)
 
 
@@ -285,16 +338,34 @@ def _find_numbers(found: Marks) -> None:
     for start, end, units in sorted(spans):
         if start in found.tokens or _prices(marked, start):
             continue
+        found.odd = found.odd or _is_vague(found, start, end)
         behind = _follows_name(found, start)
         of_case = _counts_item(marked, end) and not (behind and len(counting) > 1 and start != counting[0])
         each = any(span.start == end for span in marked.each(Each, *reach))
-        if (behind or _reaches_name(found, end + each)) and not of_case:
+        if (behind or each or _reaches_name(found, end)) and not of_case:
             found.add(Mark(start, end + each, units=units, each=each))
-    for index in range(*reach):
-        if marked.text_at(index) in _NONE and (_follows_name(found, index) or _reaches_name(found, index + 1)):
+    for pack in marked.each(Quantity, *reach):
+        unsized = pack.value.pack_size is None and pack.value.packs > 1 and not sizes
+        if unsized and (_follows_name(found, pack.start) or _reaches_name(found, pack.end)):
+            found.odd = True
+
+
+def _find_none(found: Marks) -> None:
+    """Nothing for a member; and "the same each", which is no price for each."""
+    for index in range(*found.heard.reach):
+        word = found.marked.text_at(index)
+        if word in _NONE and (_follows_name(found, index) or _reaches_name(found, index + 1)):
             found.add(Mark(index, index + 1, units=0))
-        if marked.text_at(index) in ("same", "equal") and any(marked.each(Each, index + 1, index + 3)):
+        if word in ("same", "equal") and any(found.marked.each(Each, index + 1, index + 3)):
             found.take(index, index + 3)
+
+
+def _is_vague(found: Marks, start: int, end: int) -> bool:
+    """True for a number said of a name that is no sure count: "40-50", "1/3", "24 less"."""
+    loose = next((span.value for span in found.marked.each(Loose, start, start + 1)), None)
+    unsure = loose is not None and (loose.other is not None or not loose.firm)
+    compared = found.marked.text_at(end) in ("less", "more", "fewer")
+    return (unsure or compared) and (_follows_name(found, start) or _reaches_name(found, end))
 
 
 def _find_rest(found: Marks) -> None:
@@ -332,13 +403,16 @@ def _follows_name(found: Marks, index: int) -> bool:
 
 def _prices(marked: Marked, start: int) -> bool:
     """True for a number that is said to be what it cost."""
-    before = marked.text_at(start - 1)
-    return before in ("cost", "costs", "was") or (before == "to" and marked.text_at(start - 2) in ("came", "comes"))
+    before, earlier = marked.text_at(start - 1), marked.text_at(start - 2)
+    if before in _MYSELF and earlier in ("paid", "gave", "owes", "gives", "pays"):
+        return True
+    return before in ("cost", "costs", "was") or (before == "to" and earlier in ("came", "comes"))
 
 
 def _counts_item(marked: Marked, end: int) -> bool:
     """True for a number that counts a thing: an item, or an unknown one, stands right behind it."""
-    if any(named(marked, (at, at + 1), NameSort.ITEM) for at in (end, end + 1)):
+    places = (end, end + 1) if marked.is_sort(end, Sort.WORD) else (end,)
+    if any(named(marked, (at, at + 1), NameSort.ITEM) for at in places):
         return True
     if marked.text_at(end) in _REST | _JOINTS | _MYSELF or _says_left(marked, end):
         return False
@@ -363,7 +437,13 @@ def _is_meant(marked: Marked, mark: Mark, before: Mark | None, after: Mark | Non
         return True
     if before is not None and before.is_rest and marked.text_at(mark.start) == "my":
         return True
-    if after is None or after.start - mark.end > 4 or "," in map(marked.text_at, range(mark.end, after.start)):
+    between = set(map(marked.text_at, range(mark.end, mark.end + 3)))
+    if (
+        after is None
+        or between & _DONE
+        or after.start - mark.end > 4
+        or "," in map(marked.text_at, range(mark.end, after.start))
+    ):
         return False
     return after.name is None or _joined(marked, mark, after)
 

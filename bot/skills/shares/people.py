@@ -5,16 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from bot.reading.amounts import Amount
+from bot.reading.amounts import Amount, Role
 from bot.reading.form import Heard
 from bot.reading.names import NameSort, named
 from bot.reading.numbers import number_at
 from bot.reading.offers import Frame, Unclear, coins_or_notes
 from bot.reading.packs import Loose
-from bot.reading.spans import Marked
+from bot.reading.pricing import minus_said
+from bot.reading.spans import Found, Marked, Reach
 from bot.reading.strangers import strange_words
 from bot.skills.shares.parties import ME
-from core.money import TooLargeError, TooManyDecimalsError
+from core.money import MAX_MAJOR_UNITS, TooLargeError, TooManyDecimalsError
 
 _ME = frozenset("me myself i ive im ill".split())
 _I = frozenset("i ive im ill".split())
@@ -73,29 +74,33 @@ def sum_in(heard: Heard, frame: Frame, beside: frozenset[str] = frozenset()) -> 
     ``beside`` are words of which a number without a point must stand right behind one, or behind a name.
     """
     marked = heard.marked
+    spans = [span for span in marked.each(Amount, *heard.reach) if span.value.role is not Role.WITHIN]
+    loose = marked.each(Loose, *heard.reach)
+    if any(of_other_things(heard, span.end) for span in loose):
+        return None
+    if not spans:
+        return None if any(of_items(heard, span.end) for span in loose) else _bare_sum(heard, frame, beside)
+    bare = any(not of_items(heard, span.end) for span in loose)
+    notes = any(_after_article(marked, index) for index in range(*heard.reach))
+    if len(spans) > 1 or bare or notes or _is_time(marked, spans[0].start):
+        return None
+    return _whole_sum(marked, spans[0], frame, heard.reach)
+
+
+def _whole_sum(marked: Marked, span: Found[Amount], frame: Frame, reach: Reach) -> int | Unclear:
     currency = marked.settings.currency
-    if any(of_other_things(heard, span.end) for span in marked.each(Loose, *heard.reach)):
-        return None
-    amounts = {span.value.value for span in marked.each(Amount, *heard.reach)}
-    if amounts and any(_after_article(marked, index) for index in range(*heard.reach)):
-        return None
-    if any(_is_time(marked, span.start) for span in marked.each(Amount, *heard.reach)):
-        return None
-    foreign = [span.value.foreign for span in marked.each(Amount, *heard.reach) if span.value.foreign]
-    if foreign:
-        return Unclear(
-            f"“{foreign[0]}” is not the money of this group, which counts in {currency.code}. Say it in that."
-        )
-    if len(amounts) > 1:
-        return None
-    if not amounts:
-        return _bare_sum(heard, frame, beside)
+    example = f"Try: {frame.says('4.20')}"
+    if span.value.foreign:
+        money = span.value.foreign
+        return Unclear(f"“{money}” is not the money of this group, which counts in {currency.code}. {example}")
+    if span.value.value <= 0 or minus_said(marked, reach):
+        return Unclear(f"A payment is more than nothing. {example}")
     try:
-        return currency.minor(amounts.pop())
+        return currency.minor(span.value.value)
     except TooManyDecimalsError:
-        return Unclear(f"That has more decimals than {currency.code} has coins for. Try: {frame.says('4.20')}")
+        return Unclear(f"That has more decimals than {currency.code} has coins for. {example}")
     except TooLargeError:
-        return Unclear(f"That is over a million. Try: {frame.says('4.20')}")
+        return Unclear(f"That is over a million. {example}")
 
 
 def _is_time(marked: Marked, start: int) -> bool:
@@ -109,15 +114,17 @@ def _bare_sum(heard: Heard, frame: Frame, beside: frozenset[str]) -> int | Uncle
     loose = [
         span.value.units
         for span in marked.each(Loose, *heard.reach)
-        if span.value.firm and not of_other_things(heard, span.end) and _stands_beside(heard, span.start, beside)
+        if span.value.firm and span.value.other is None and _stands_beside(heard, span.start, beside)
     ]
-    if any(of_items(heard, span.end) for span in marked.each(Loose, *heard.reach)):
-        return None
     if not loose:
         loose = [found for index in range(*heard.reach) if (found := _after_article(marked, index))]
     if len(loose) != 1:
         return None
     currency = marked.settings.currency
+    if loose[0] == 0 or minus_said(marked, heard.reach):
+        return Unclear(f"A payment is more than nothing. Try: {frame.says('4.20')}")
+    if loose[0] > MAX_MAJOR_UNITS:
+        return Unclear(f"That is over a million. Try: {frame.says('4.20')}")
     if loose[0] < _SURELY_WHOLE or not currency.digits:
         return currency.minor(Fraction(loose[0]))
     return coins_or_notes(loose[0], currency, frame)
@@ -131,16 +138,20 @@ def _stands_beside(heard: Heard, start: int, words: frozenset[str]) -> bool:
 
 def of_other_things(heard: Heard, end: int) -> bool:
     """True where a number that ends there counts what is neither an item nor money: "four teas"."""
-    while heard.marked.text_at(end) in ("more", "extra", "of", "the", "those"):
-        end += 1
+    end = _past_small_words(heard, end)
     return end in strange_words(heard.marked, heard.reach) and heard.marked.text_at(end) not in _UNITS
 
 
 def of_items(heard: Heard, end: int) -> bool:
     """True where a number that ends there counts an item of the group: "24 of the pens"."""
-    while heard.marked.text_at(end) in ("more", "extra", "of", "the", "those"):
-        end += 1
+    end = _past_small_words(heard, end)
     return bool(named(heard.marked, (end, end + 2), NameSort.ITEM))
+
+
+def _past_small_words(heard: Heard, end: int) -> int:
+    while heard.marked.text_at(end) in ("more", "extra", "of", "the", "those", "my", "good"):
+        end += 1
+    return end
 
 
 def _after_article(marked: Marked, index: int) -> int | None:

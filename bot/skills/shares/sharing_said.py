@@ -96,6 +96,8 @@ def last_shared(heard: Heard) -> Sequence[Sharing | Unclear]:
     if items and said & _CONTAINERS and said & _ARTICLES and not said & _THINGS:
         example = f"split 144 {items[0].value.name} 12.60 {parties_said(parties)}"
         return [Unclear(f"How many are in the case, and what did it cost? Say it so: {example}")]
+    if parties.odd and parties.takers:
+        return [Unclear("Say how many units each gets, such as: split that: Ines 24, the rest me")]
     pointed = heard.reach[0] > 0 or bool(said & _POINTS) or items
     if not parties.takers or not pointed:
         return []

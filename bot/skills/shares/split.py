@@ -47,7 +47,6 @@ _CASES = (
 )
 _NEVER = (
     "her|his|my|their|your share|part|bit",
-    "why|how|when|did|does|do|who|didnt * split|share|divide|splitting|shared",
     "last year|week|month|time|summer|christmas",
     "on|in|of|off|from the|that|this * split|case",
     "^is|are",
@@ -59,6 +58,13 @@ _NEVER = (
     "lets|should|shall we|us split",
 )
 
+_NOT_STATED = (
+    *_NEVER,
+    "why|how|when|did|does|do|who|didnt * split|share|divide|splitting|shared",
+    "^if|maybe|perhaps",
+    "if i|we",
+    "do|will you * split|share|want",
+)
 _BOUGHT = frozenset("bought purchased got grabbed picked".split())
 
 _PRICED = frozenset((Need.AMOUNT,))
@@ -104,19 +110,19 @@ FORMS = (
         "the last purchase shared out",
         last_shared,
         cues=_SPLITS,
-        never=_NEVER,
+        never=_NOT_STATED,
         lacks=_PRICED,
         whole=True,
         strange=1,
         leaves=_BOUGHT,
     ),
-    Form("split", "a case shared out", shared, cues=_SPLITS, never=_NEVER, whole=True, strange=3),
+    Form("split", "a case shared out", shared, cues=_SPLITS, never=_NOT_STATED, whole=True, strange=3),
     Form(
         "split",
         "a case and who has how much",
         handed_out,
         cues=_CASES,
-        never=_NEVER,
+        never=_NOT_STATED,
         whole=True,
         strange=3,
         leaves=_BOUGHT,
