@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from bot.reading.amounts import Amount
+from bot.reading.amounts import Amount, Role
 from bot.reading.each import Each, Whole
 from bot.reading.markdowns import BuyGet, ShareOff
 from bot.reading.offers import Choice, Frame, Terms, Unclear, coins_or_notes
 from bot.reading.spans import Found, Marked
+from bot.reading.taxes import Tax
 from bot.wording.things import plural
 from core.counts import MAX_UNITS, SHELF_PACKS
 from core.markdowns import Marked as MarkedDown
@@ -49,6 +50,21 @@ class Asking:
         ]
         spans.sort(key=lambda span: span.start)
         return " ".join(self.marked.said(span.start, span.end) for span in spans)
+
+    def charges_said(self) -> str:
+        """What comes on top of the price or off it, to be said again with a blank before each."""
+        leads = {Role.EXTRA: "plus", Role.LESS: "less"}
+        said = [
+            (
+                span.start,
+                f" {leads[span.value.role]} {self.currency.plain(span.value.value * 10**self.currency.digits)}",
+            )
+            for span in self.marked.each(Amount, *self.reach)
+            if span.value.role in leads
+        ]
+        taxes = self.marked.each(Tax, *self.reach)
+        said += [(tax.start, f" plus {self.marked.said(tax.start, tax.end)}") for tax in taxes]
+        return "".join(words for _, words in sorted(said))
 
     def price(self) -> Unclear:
         """Asked where no amount is written as money: "12 pencils 47", "pencils 12 47", "12 pencils"."""
@@ -117,7 +133,7 @@ class Asking:
         shown = [self.currency.plain(value) for value in values[:2]]
         return Unclear(
             f"Which is the price to pay: {shown[0]} or {shown[1]}?",
-            tuple(self.choice(value, f"{units}{item} {value}") for value in shown),
+            tuple(self.choice(value, f"{units}{item} {value}{self.charges_said()}") for value in shown),
         )
 
     def before_or_after(self, stated: int, pairs: list[MarkedDown]) -> Unclear:
@@ -128,7 +144,7 @@ class Asking:
             tuple(
                 self.choice(
                     f"Pay {plain(pair.price)}",
-                    f"{units}{item} was {plain(pair.regular)} now {plain(pair.price)}",
+                    f"{units}{item} was {plain(pair.regular)} now {plain(pair.price)}{self.charges_said()}",
                 )
                 for pair in pairs
             ),

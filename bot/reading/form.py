@@ -79,6 +79,8 @@ class Form:
     """True where a cue that stands alone speaks of the sentence beside it."""
     whole: bool = False
     """True for a form that is tried on the whole message, before its sentences are."""
+    alone: bool = False
+    """True for a form without a cue that is tried on a short message which nothing else explains."""
     leaves: frozenset[str] = frozenset()
     """Words that, said before the cue of such a form, leave what stands before the cue to other forms."""
 

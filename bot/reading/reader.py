@@ -25,6 +25,8 @@ _BOT_NAMES = frozenset(("clerk", "bot"))
 _WORDS_AT_THE_EDGE = 3
 _WORDS_FOR_ONE_MORE = 8
 """Of how many words of a whole message one more may go unexplained."""
+_SHORT = 8
+"""Tokens of a message that is short."""
 _FOR_A_QUESTION = 1
 """How many more unexplained words a question mark lets pass."""
 _EXAMPLE = "12 pencils 0.47 at corner store"
@@ -69,7 +71,8 @@ class Reader:
     def __init__(self, forms: Sequence[Form]) -> None:
         self.cues = CueIndex(forms)
         self.order = {form: place for place, form in enumerate(forms)}
-        self._plain = [form for form in forms if not form.cues and not form.asked]
+        self._plain = [form for form in forms if not form.cues and not form.asked and not form.alone]
+        self.alone = [form for form in forms if form.alone]
         self._asked = [form for form in forms if form.asked]
 
     def read(self, text: str, at: datetime, listener: Listener) -> Understood:
@@ -115,7 +118,16 @@ class _Attempt:
         end = self.whole()
         self.by_sentences(sentences_of(self.marked, end))
         self.understood.readings.extend(self.later)
+        if not self.understood.readings and len(self.marked.tokens) <= _SHORT:
+            self.by_itself()
         self.answer_when_called()
+
+    def by_itself(self) -> None:
+        """Read a short message that nothing explains by the forms made for such."""
+        reach = (0, len(self.marked.tokens))
+        for form in self.reader.alone:
+            if fault(self.marked, form, reach) is None:
+                self.build(form, reach)
 
     def whole(self) -> int:
         """Read by the forms that look at the whole message; where what they leave to others ends."""

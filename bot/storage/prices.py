@@ -120,7 +120,8 @@ _SEEN = (
 _LAST_BOUGHT = (
     select(purchases.c.entry_id)
     .join(entries, (entries.c.group_id == purchases.c.group_id) & (entries.c.id == purchases.c.entry_id))
-    .where(purchases.c.group_id == _GROUP, purchases.c.live)
+    .join(items, (items.c.group_id == purchases.c.group_id) & (items.c.id == purchases.c.item_id))
+    .where(purchases.c.group_id == _GROUP, purchases.c.live, or_(_ITEM.is_(None), items.c.name == _ITEM))
     .order_by(purchases.c.id.desc())
     .limit(1)
 )
@@ -178,13 +179,13 @@ def seen_in(books: Books, entry: int) -> list[Sighting]:
     return [Sighting(*row) for row in rows]
 
 
-def last_bought(books: Books, buyer: str, since: datetime) -> int | None:
-    """The entry of the buyer's last purchase, else of the last that anyone made since a moment."""
-    values = {"in_group": books.group_id, "by_buyer": buyer}
-    own: int | None = books.connection.execute(_LAST_BOUGHT_BY, values).scalar()
+def last_bought(books: Books, buyer: str, since: datetime, item: str | None = None) -> int | None:
+    """The entry of the buyer's last purchase (of an item), else of the last that anyone made since a moment."""
+    values = {"in_group": books.group_id, "of_item": item}
+    own: int | None = books.connection.execute(_LAST_BOUGHT_BY, {**values, "by_buyer": buyer}).scalar()
     if own is not None:
         return own
-    return books.connection.execute(_LAST_BOUGHT_SINCE, {"in_group": books.group_id, "since": since}).scalar()
+    return books.connection.execute(_LAST_BOUGHT_SINCE, {**values, "since": since}).scalar()
 
 
 def history(books: Books, item: str, on: date) -> History:

@@ -34,8 +34,8 @@ def taken(chat: Chat) -> tuple[Wanted, ...]:
 def test_the_live_post_shows_price_point_unit_cost_and_what_is_left(chat: Chat) -> None:
     [post] = chat.says("Ines", SOAP)
 
-    # 31.00 / 200 is 15.5 cents, told as 16
-    assert post.text.splitlines()[0] == "Ines can get 200 bar soaps $31.00: 16¢ each (price point 40¢)."
+    # 31.00 / 200 is 15.5 cents
+    assert post.text.splitlines()[0] == "Ines can get 200 bar soaps $31.00: 15.5¢ each (price point 40¢)."
     assert labels(post) == ["12", "24", "48", "All 200 left", "Close"]
     assert owed(chat) == {}
 

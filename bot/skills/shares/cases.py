@@ -19,7 +19,7 @@ from bot.reading.taxes import Tax
 from bot.reading.words import lexicon
 from bot.wording.things import plural
 from core.counts import Quantity
-from core.money import Currency, half_up
+from core.money import Currency, TooLargeError, TooManyDecimalsError, half_up
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +111,19 @@ def _take_plain_price(marked: Marked, reach: Reach) -> None:
         if span.start == at:
             marked.unmark(span)
             marked.mark(span.start, span.end, Amount(Fraction(span.value.units)))
+
+
+def extra_in(heard: Heard) -> int | Unclear:
+    """What comes on top of a purchase already told, less what comes off it, in minor units."""
+    marked = heard.marked
+    if marked.each(Tax, *heard.reach):
+        return Unclear("How much is the tax? Say it as an amount, such as: split that with Ines, plus 1.04 tax")
+    sign = {Role.EXTRA: 1, Role.LESS: -1}
+    amounts = [(sign.get(span.value.role, 0), span.value.value) for span in marked.each(Amount, *heard.reach)]
+    try:
+        return sum(side * marked.settings.currency.minor(value) for side, value in amounts)
+    except (TooLargeError, TooManyDecimalsError):
+        return Unclear("That is no amount of this currency. Try: split that with Ines, plus 1.04 tax")
 
 
 def _tax_unclear(clause: Clause, frame: Frame) -> Unclear | None:

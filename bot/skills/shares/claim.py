@@ -19,6 +19,7 @@ from bot.skills.shares.parties import ME, parties_in
 from bot.skills.shares.people import of_other_things
 from bot.skills.shares.sharing import by_name
 from bot.storage.shares import closed_since, open_splits, opened_in, standing
+from bot.wording.things import plural
 from core.counts import Quantity
 from core.money import Currency
 from core.shares import Standing, State, TooManyUnitsError, Wanted
@@ -33,6 +34,9 @@ class Mode(StrEnum):
     """So many; asked about where the member has some already."""
     IN_ALL = "in all"
     MORE = "more"
+    LESS = "less"
+    REST = "rest"
+    """All that is left, besides what the member has."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,11 +47,15 @@ class Claim:
     item: str | None = None
     who: str | None = None
     mode: Mode = Mode.ASKED
+    source: str | None = None
+    """Whose case it is: "20 from Tobias"."""
 
     def as_json(self, currency: Currency) -> dict[str, object]:
         """The slots of ``claim``."""
         del currency
         slots: dict[str, object] = {"item": self.item, "units": self.units, "who": self.who}
+        if self.mode in (Mode.MORE, Mode.LESS, Mode.REST):
+            slots["how"] = self.mode.value
         return {name: value for name, value in slots.items() if value is not None}
 
 
@@ -55,14 +63,67 @@ def _claim(heard: Heard) -> Sequence[Claim | Unclear]:
     words = {heard.marked.text_at(index) for index in range(*heard.reach)}
     if _carried_to(heard):
         return []
-    mode = Mode.MORE if words & _MORE else Mode.IN_ALL if words & _CHANGES else Mode.ASKED
+    mode = _mode(heard, words)
     several = _several(heard, mode)
     if several:
         return several
+    if unsized := _unsized(heard):
+        return [unsized]
     units = _units(heard)
     if units is None or (words & _OF_OTHERS and not words & _OWN and _who(heard) is None):
         return []
-    return [Claim(units, _item(heard), _who(heard), mode)]
+    return [Claim(units, _item(heard), _who(heard), mode, _source(heard))]
+
+
+def _mode(heard: Heard, words: set[str]) -> Mode:
+    if words & _LESS:
+        return Mode.LESS
+    if words & _MORE:
+        return Mode.MORE
+    down_to = any(
+        heard.marked.text_at(span.start - 1) == "to"
+        and heard.marked.text_at(span.start - 2) in ("me", "down", "up", "mine")
+        for span in heard.marked.each(Loose, *heard.reach)
+    )
+    return Mode.IN_ALL if down_to or words & _CHANGES else Mode.ASKED
+
+
+def _unsized(heard: Heard) -> Unclear | None:
+    """The question about boxes whose size is not said."""
+    if all(span.value.pack_size for span in heard.marked.each(Quantity, *heard.reach)):
+        return None
+    return Unclear("How many units is that in all? Type the number.", (), f"make it {{}} {_item(heard) or ''}".strip())
+
+
+def _rest(heard: Heard) -> Sequence[Claim]:
+    """All that is left."""
+    return [Claim(0, _item(heard), _who(heard), Mode.REST, _source(heard))]
+
+
+def _vague(heard: Heard) -> Sequence[Unclear]:
+    """A claim that says no number: "put me down for some pens"."""
+    item = _item(heard)
+    hole = f"put me down for {{}} {item or ''}".strip()
+    return [Unclear(f"How many {plural(item)}? Type the number." if item else "How many? Type the number.", (), hole)]
+
+
+def _alone(heard: Heard) -> Sequence[Claim]:
+    """A number alone, with small words: "30 please", "+5"."""
+    marked = heard.marked
+    loose = marked.each(Loose, *heard.reach)
+    if len(loose) != 1 or not loose[0].value.firm or loose[0].value.other is not None:
+        return []
+    others = [index for index in range(*heard.reach) if not loose[0].start <= index < loose[0].end]
+    words = {marked.text_at(index) for index in others}
+    if not words <= _AROUND:
+        return []
+    mode = Mode.MORE if "+" in words or words & _MORE else Mode.IN_ALL if words & {"just", "only"} else Mode.ASKED
+    return [Claim(loose[0].value.units, None, None, mode)]
+
+
+def _source(heard: Heard) -> str | None:
+    members = named(heard.marked, heard.reach, NameSort.MEMBER)
+    return next((span.value.name for span in members if heard.marked.text_at(span.start - 1) == "from"), None)
 
 
 def _several(heard: Heard, mode: Mode) -> list[Claim]:
@@ -110,8 +171,14 @@ def _item(heard: Heard) -> str | None:
 
 def _who(heard: Heard) -> str | None:
     """The member it is for, where that is not the speaker."""
-    members = [span.value.name for span in named(heard.marked, heard.reach, NameSort.MEMBER)]
+    spans = named(heard.marked, heard.reach, NameSort.MEMBER)
+    members = [span.value.name for span in spans if heard.marked.text_at(span.start - 1) != "from"]
     return next((name for name in members if name != heard.speaker), None)
+
+
+def _fewer(heard: Heard) -> Sequence[Claim]:
+    units = _units(heard)
+    return [] if units is None else [Claim(units, _item(heard), _who(heard), Mode.LESS)]
 
 
 def _let_go(heard: Heard) -> Sequence[Claim | Unclear]:
@@ -120,8 +187,10 @@ def _let_go(heard: Heard) -> Sequence[Claim | Unclear]:
 
 _OF_OTHERS = frozenset("wants needs takes hell shell hed shed theyd says".split())
 _OWN = frozenset("i ill id me my".split())
+_LESS = frozenset("less fewer".split())
+_AROUND = frozenset("me please pls plz yes yep yeah just only thanks ta for + ! , . ok oh i ill take".split())
 _CORRECTS = frozenset("wait sorry rather".split())
-_MORE = frozenset("more extra additional another".split())
+_MORE = frozenset("more extra additional another add".split())
 _CHANGES = frozenset("make change bump raise lower reduce actually instead now only set".split())
 _COUNT = frozenset((Need.COUNT,))
 _COUNT_OF_ITEM = frozenset((Need.COUNT, Need.ITEM))
@@ -172,7 +241,7 @@ _NEVER = (
     "^did|does|is|are|was|were|should",
     "dont|doesnt|didnt|not|never|wont|cant|couldnt want|need|take|have|use",
     "would|id|ill|could have|ve taken|had|bought",
-    "off my|mine|the",
+    "off the",
     "we need|want",
     "home|run|walk|too|way many|much",
     "from the|that split|last",
@@ -200,6 +269,45 @@ FORMS = (
         never=_NEVER,
         strange=1,
     ),
+    Form(
+        "claim",
+        "so many less",
+        _fewer,
+        cues=(
+            "drop|cancel|remove|take|release|lose|give|let * of|off mine|my",
+            "fewer|less for me|us|please",
+            "let go of",
+            "give back|up",
+        ),
+        needs=_COUNT,
+        lacks=_NONE,
+        strange=1,
+        whole=True,
+    ),
+    Form(
+        "claim",
+        "all that is left",
+        _rest,
+        cues=(
+            "ill|i take|have|want * rest",
+            "all|everything thats|that|what left|is",
+            "the rest for|to me|us",
+            "ill|i take|have what|whatever",
+        ),
+        lacks=frozenset((Need.AMOUNT, Need.COUNT)),
+        never=("who|anyone", "of the day|week"),
+        strange=1,
+    ),
+    Form(
+        "claim",
+        "some, without a number",
+        _vague,
+        cues=("put|count|sign|mark me|us * down|in|up for|some",),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT, Need.COUNT)),
+        strange=0,
+    ),
+    Form("claim", "a number alone", _alone, lacks=_NONE, alone=True),
     Form(
         "claim",
         "none after all",
@@ -238,10 +346,21 @@ def answer(slots: Claim, desk: Desk) -> Answer | Ask | None:
     if not found:
         return _none_open(slots, desk)
     if len(found) > 1:
-        says = "drop me from the {}" if not slots.units else f"put {slots.who or 'me'} down for {slots.units} {{}}"
-        items = list(dict.fromkeys(one.case.item for one in found))
-        return Ask(wording.MANY_OPEN, tuple(Choice(item, says.format(item)) for item in items))
+        return _which(found, slots, desk)
     return _claimed(found[0], member, slots, desk)
+
+
+def _which(found: list[Standing], slots: Claim, desk: Desk) -> Ask:
+    """The question which of several open cases is meant: by item, and by payer where the items are the same."""
+    says = "drop me from the {}" if not slots.units else f"put {slots.who or 'me'} down for {slots.units} {{}}"
+    items = list(dict.fromkeys(one.case.item for one in found))
+    if len(items) > 1:
+        return Ask(wording.MANY_OPEN, tuple(Choice(item, says.format(item)) for item in items))
+    choices = tuple(
+        Choice(wording.whose(one.case, desk.settings), f"{says.format(one.case.item)} from {one.case.payer}")
+        for one in found
+    )
+    return Ask(wording.MANY_OPEN, choices)
 
 
 def _meant(slots: Claim, desk: Desk) -> list[Standing]:
@@ -250,8 +369,12 @@ def _meant(slots: Claim, desk: Desk) -> list[Standing]:
         opened = opened_in(desk.books, desk.replied_entry)
         if opened and opened.state is State.OPEN and slots.item in (None, opened.case.item):
             return [opened]
-    found = [one for one in open_splits(desk.books) if slots.item in (None, one.case.item)]
-    if not slots.units and slots.item is None and len(found) > 1:
+    found = [
+        one
+        for one in open_splits(desk.books)
+        if slots.item in (None, one.case.item) and slots.source in (None, one.case.payer)
+    ]
+    if slots.mode is not Mode.ASKED and len(found) > 1:
         found = [one for one in found if one.units_of(by_name(slots.who, desk))] or found
     return found
 
@@ -261,9 +384,8 @@ def _none_open(slots: Claim, desk: Desk) -> Answer | None:
     if slots.item and items:
         return Answer(wording.none_open_of(slots.item, items))
     lately = closed_since(desk.books, desk.at - _LATELY)
-    if any(slots.item in (None, one.case.item) for one, _ in lately):
-        return Answer(wording.OVERTAKEN)
-    return None
+    entries = [entry for one, entry in lately if slots.item in (None, one.case.item)]
+    return Answer(wording.OVERTAKEN, offer_take_back=entries[-1]) if entries else None
 
 
 def _claimed(found: Standing, member: str, slots: Claim, desk: Desk) -> Answer | Ask:
@@ -271,9 +393,9 @@ def _claimed(found: Standing, member: str, slots: Claim, desk: Desk) -> Answer |
         return Answer(wording.NOTHING_OPEN)
     before, item = found.units_of(member), found.case.item
     who = "me" if member == desk.speaker else member
-    if not slots.units and not before:
+    units = _in_all(slots, before, found.left)
+    if not before and not units:
         return Answer(wording.has_none(member, item))
-    units = before + slots.units if slots.mode is Mode.MORE else slots.units
     if slots.mode is Mode.ASKED and before and before != units:
         choices = (
             Choice(wording.in_all(units), f"make it {units} {item} for {who}"),
@@ -287,6 +409,19 @@ def _claimed(found: Standing, member: str, slots: Claim, desk: Desk) -> Answer |
         rest = Choice(wording.take_the_rest(left), f"make it {left} {item} for {who}")
         return Ask(wording.only_left(left, item), (rest,) if left else ())
     return _kept(after, member, desk)
+
+
+def _in_all(slots: Claim, before: int, left: int) -> int:
+    """What a member then has in all."""
+    match slots.mode:
+        case Mode.MORE:
+            return before + slots.units
+        case Mode.LESS:
+            return max(0, before - slots.units)
+        case Mode.REST:
+            return before + left
+        case _:
+            return slots.units
 
 
 def _kept(after: Standing, member: str, desk: Desk) -> Answer:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 from bot.reading.offers import Choice
@@ -10,6 +11,8 @@ from bot.skills.judging import price_point, unlikely
 from bot.skills.shares import wording
 from bot.skills.shares.closing import purchase_of
 from bot.skills.shares.parties import ME, Party
+from bot.skills.shares.sharing_said import Sharing
+from bot.storage.entries import last_entry
 from bot.storage.prices import bought_in, last_bought, seen_in
 from bot.storage.shares import is_split
 from core.prices import Purchase, Sighting
@@ -71,7 +74,10 @@ def last_purchase(item: str | None, desk: Desk) -> tuple[list[Case], int | None]
         return _cases(said, item), NOW
     entry = desk.replied_entry
     if entry is None or not (bought_in(desk.books, entry) or seen_in(desk.books, entry)):
-        entry = last_bought(desk.books, desk.speaker, desk.at - _FRESH)
+        entry = last_bought(desk.books, desk.speaker, desk.at - _FRESH, item)
+        own = last_entry(desk.books, desk.speaker)
+        if own and entry is not None and own.number > entry and seen_in(desk.books, own.number):
+            return [], None  # the speaker told a price since, and may mean that
     if entry is None:
         return [], None
     bought = bought_in(desk.books, entry)
@@ -89,11 +95,11 @@ def _case(seen: Purchase | Sighting, payer: str) -> Case:
     return Case(seen.item, seen.count, seen.price, payer, seen.store)
 
 
-def share_last(parties: tuple[Party, ...], item: str | None, said: str, desk: Desk) -> Answer | Ask:
-    """Share out the last purchase; ``said`` are the words that name the parties."""
-    cases, entry = last_purchase(item, desk)
+def share_last(slots: Sharing, said: str, desk: Desk) -> Answer | Ask:
+    """Share out the last purchase, or the price replied to; ``said`` are the words that name the parties."""
+    cases, entry = last_purchase(slots.item, desk)
     if not cases:
-        return Answer(wording.NOTHING_TO_SPLIT)
+        return _ask_whether_bought(slots.item, said, desk)
     if len(cases) > 1:
         items = list(dict.fromkeys(case.item for case in cases))
         choices = tuple(Choice(name, f"split the {name} {said}") for name in items)
@@ -101,4 +107,18 @@ def share_last(parties: tuple[Party, ...], item: str | None, said: str, desk: De
     [case] = cases
     if entry and is_split(desk.books, entry, case.item):
         return Answer(wording.split_already(case, desk.settings))
-    return share_stated(case, parties, "", desk, entry)
+    case = replace(case, total=max(0, case.total + slots.extra))
+    return share_stated(case, slots.members, "", desk, entry)
+
+
+def _ask_whether_bought(item: str | None, said: str, desk: Desk) -> Answer | Ask:
+    """Where nothing was bought: was the price that the speaker told last a purchase?"""
+    own = last_entry(desk.books, desk.speaker)
+    fresh = own is not None and desk.at - own.at <= _FRESH
+    seen = [one for one in seen_in(desk.books, own.number) if item in (None, one.item)] if own and fresh else []
+    if len(seen) != 1:
+        return Answer(wording.NOTHING_TO_SPLIT)
+    case = _case(seen[0], desk.speaker)
+    price = desk.settings.currency.plain(case.total)
+    says = f"split {case.count} {case.item} {price}{f' at {case.store}' if case.store else ''} {said}"
+    return Ask(wording.did_you_buy(case, desk.settings), (Choice(wording.YES_SHARE, says),))

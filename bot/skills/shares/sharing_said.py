@@ -10,7 +10,7 @@ from bot.reading.form import Heard
 from bot.reading.names import NameSort, named
 from bot.reading.offers import Choice, Frame, Unclear, coins_or_notes
 from bot.reading.packs import Loose
-from bot.skills.shares.cases import Stated, case_in, plain_price
+from bot.skills.shares.cases import Stated, case_in, extra_in, plain_price
 from bot.skills.shares.opening import terms_in
 from bot.skills.shares.parties import ME, Parties, Party, parties_in
 from bot.wording.things import listed, plural
@@ -29,6 +29,8 @@ class Sharing:
     item: str | None = None
     least: int | None = None
     closes_at: datetime | None = None
+    extra: int = 0
+    """Minor units that come on top of the last purchase: tax, shipping."""
 
     @property
     def open(self) -> bool:
@@ -98,12 +100,16 @@ def last_shared(heard: Heard) -> Sequence[Sharing | Unclear]:
         return [Unclear(f"How many are in the case, and what did it cost? Say it so: {example}")]
     if parties.odd and parties.takers:
         return [Unclear("Say how many units each gets, such as: split that: Ines 24, the rest me")]
+    extra = extra_in(heard)
+    if isinstance(extra, Unclear):
+        return [extra]
     pointed = heard.reach[0] > 0 or bool(said & _POINTS) or items
     if not parties.takers or not pointed:
         return []
     if parties.takers == (Party(ME),) or len(items) > 1:
         return []
-    return [Sharing(None, parties.takers, parties.payer, items[0].value.name if items else None)]
+    item = items[0].value.name if items else None
+    return [Sharing(None, parties.takers, parties.payer, item, extra=extra)]
 
 
 def _bare_price(heard: Heard, parties: Parties, counted: int) -> int | None:

@@ -141,7 +141,7 @@ def answer(slots: Sharing, desk: Desk) -> Answer | Ask:
         if ask := unknown_member(by_name(name, desk), says, desk):
             return ask
     if slots.case is None:
-        return share_last(slots.members, slots.item, _parties_of(slots), desk)
+        return share_last(slots, _parties_of(slots), desk)
     if ask := unknown_item(slots.case.item, says, desk):
         return ask
     stated = slots.case

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date, datetime
 from fractions import Fraction
 
@@ -13,6 +14,7 @@ from bot.wording.things import capital, counted, listed, plural
 from core.group import Settings
 from core.items import PricePoint
 from core.ledger import Debt, LedgerLine, Payment
+from core.money import Rounding
 from core.settling import EXACT_UP_TO, is_exact
 from core.shares import Case, Part, Split, Standing, State, TooFewUnitsError, TooManyUnitsError
 
@@ -23,11 +25,12 @@ NOTHING_TO_SPLIT = (
     "There is no purchase to share out yet. Say the case with it, such as:"
     " split 144 sharpeners 12.60 between me, Ines and Tobias"
 )
+YES_SHARE = "Yes, share them"
 NOTHING_OPEN = "No case is open to take a part of. Offer one: I can get 200 bar soaps for 31.00, who wants some?"
 MANY_OPEN = "Which case?"
 NOTHING_TO_CLOSE = "No case is open."
 NOTHING_TO_CALL_OFF = "No case is open, and none was closed in the last weeks."
-OVERTAKEN = "That case is closed already."
+OVERTAKEN = "That case is closed already. To change it, take back the closing first."
 NOT_TO_ONESELF = "A payment goes from one member to another, such as: paid Ines 4.20"
 
 
@@ -39,7 +42,8 @@ def case_words(case: Case, settings: Settings) -> str:
 def unit_words(case: Case, point: PricePoint, settings: Settings) -> str:
     """What one unit of a case costs, with the price point."""
     aim = f" ({point_words(point, settings)})" if point.most is not None else ""
-    return f"{unit_price(Fraction(case.total, case.count), settings)} each{aim}"
+    fine = replace(settings, rounding=Rounding.TENTH)  # so that a few of them add up as they are told
+    return f"{unit_price(Fraction(case.total, case.count), fine)} each{aim}"
 
 
 def split_answer(split: Split, point: PricePoint, settings: Settings, spare: tuple[str, int] | None) -> str:
@@ -83,6 +87,11 @@ def too_few(fault: TooFewUnitsError, item: str) -> str:
 def split_already(case: Case, settings: Settings) -> str:
     """Said of a purchase that has been shared out."""
     return f"{capital(case_words(case, settings))} has been shared out already. Take that back first to share it anew."
+
+
+def did_you_buy(case: Case, settings: Settings) -> str:
+    """Asked of a price told, which is no purchase yet."""
+    return f"Did you buy the {case_words(case, settings)}?"
 
 
 def which_purchase(items: Sequence[str]) -> str:
@@ -153,6 +162,11 @@ def claim_summary(standing: Standing, member: str) -> str:
     """A claim as the line that names it later."""
     units = standing.units_of(member)
     return f"{member} {counted(units, standing.case.item) if units else f'no {plural(standing.case.item)}'}"
+
+
+def whose(case: Case, settings: Settings) -> str:
+    """One of several cases of an item: whose it is, and what it costs."""
+    return f"{case.payer}’s, {money(case.total, settings)}"
 
 
 def only_left(left: int, item: str) -> str:
@@ -240,7 +254,8 @@ def paid_answer(payment: Payment, before: Mapping[str, int], after: Mapping[str,
     lines = [f"Noted: {payment.payer} paid {payment.payee} {money(payment.amount, settings)}."]
     owed = -before.get(payment.payer, 0)
     if after.get(payment.payer, 0) > 0 and owed >= 0 and payment.amount > owed:
-        over = f"That is {money(payment.amount - owed, settings)} more than {payment.payer} owed, so it turns round."
+        too_much = money(payment.amount - owed, settings)
+        over = f"That is {too_much} more than {payment.payer} owed in all, so it turns round."
         lines.append(over if owed else f"{payment.payer} owed nothing before.")
     lines.append(f"{balance_words(payment.payer, after, settings)} {balance_words(payment.payee, after, settings)}")
     return "\n".join(lines)
