@@ -14,7 +14,7 @@ from bot.open_questions import NEW_ITEM, PATIENCE, OpenQuestion, Option
 from bot.private_view import OF_GROUP, own_view, picked
 from bot.reading.marking import Listener
 from bot.reading.names import Names, names_of
-from bot.reading.reader import Reader
+from bot.reading.reader import UNCLEAR, Reader
 from bot.recording import keep
 from bot.skills import FORMS, KINDS, PRESSES
 from bot.skills.answering import (
@@ -127,12 +127,22 @@ class Assistant:
         if waiting and not waiting.answered and (source or self._may_answer(waiting, desk)):
             asked = OpenQuestion.from_json(waiting.payload)
             option = asked.typed(incoming.text, _items_by_name(desk.group))
-            if option:
+            if option and (not asked.names or option in asked.options or self._fits(desk, incoming.text, option)):
                 self._choose(incoming, desk, waiting, option)
                 return
         if waiting is None or waiting.by == desk.speaker or "?" in incoming.text:
             self._awaited.pop(desk.books.group_id, None)
         self._answer(incoming, replace(desk, replied_entry=source.entry if source else None), incoming.text)
+
+    def _fits(self, desk: Desk, words: str, option: Option) -> bool:
+        """Whether words that say nothing by themselves make sense in the place that a question left open."""
+        alone, filled = self._kinds(desk, words), self._kinds(desk, option.says)
+        return not option.says or (not alone and bool(filled) and UNCLEAR not in filled)
+
+    def _kinds(self, desk: Desk, text: str) -> set[str]:
+        names = self._known[desk.books.group_id].names
+        readings = self._reader.read(text, desk.at, Listener(names, desk.settings, desk.speaker)).readings
+        return {reading.kind for reading in readings}
 
     def _may_answer(self, waiting: Question, desk: Desk) -> bool:
         """Whether a word typed now, by this member, can be meant as the answer."""
@@ -154,6 +164,9 @@ class Assistant:
 
     def _choose(self, incoming: Incoming, desk: Desk, waiting: Question, option: Option) -> None:
         """Go on as if the chosen answer had been said in the first place, by whoever was asked."""
+        if option.own and desk.speaker != waiting.by:
+            self._reply(incoming, desk, Answer(wording.only_for(waiting.by)), None)
+            return
         if not close(desk.books, waiting.number):
             self._reply(incoming, desk, Answer(wording.ANSWERED_BEFORE), None)
             return
@@ -212,9 +225,8 @@ class Assistant:
         if text:
             buttons = tuple(button for answer in answers for button in answer.buttons)
             self._reply(incoming, desk, Answer(text, offer_take_back=entry or offered, buttons=buttons), entry)
-        for answer in answers:
-            if answer.split is not None:
-                self._draw(incoming, desk, answer.split, entry)
+        for split in dict.fromkeys(answer.split for answer in answers if answer.split is not None):
+            self._draw(incoming, desk, split, entry)
 
     def _draw(self, incoming: Incoming, desk: Desk, number: int, entry: int | None) -> None:
         """Queue the post of a split as it stands now."""
@@ -238,12 +250,15 @@ class Assistant:
 
     def _ask(self, incoming: Incoming, desk: Desk, asking: Ask) -> None:
         learns = NEW_ITEM if asking.unknown is not None else None
-        options = [Option(choice.label, choice.says, learns, choice.sure, choice.joins) for choice in asking.choices]
+        options = [
+            Option(choice.label, choice.says, learns, choice.sure, choice.joins, choice.own)
+            for choice in asking.choices
+        ]
         if asking.unknown is not None and options:
             options += [Option(f"Same as {name}", options[0].says, name) for name in _like(desk, asking.unknown)]
         number = None
         if options or asking.hole:
-            waiting = OpenQuestion(asking.question, desk.at, tuple(options), asking.hole, asking.unknown)
+            waiting = OpenQuestion(asking.question, desk.at, tuple(options), asking.hole, asking.unknown, asking.names)
             number = ask(desk.books, desk.speaker, incoming.at, waiting.to_json())
             self._awaited[desk.books.group_id] = number
         buttons = tuple(Button(option.label, f"pick:{number}:{index}") for index, option in enumerate(options))

@@ -24,7 +24,9 @@ _BARE_ANSWER = re.compile(
     r"\s?(?:each|in a pack|in each|in one|per pack|a pack|ct|pcs|of them|in all)?\W*",
     re.IGNORECASE,
 )
-_YES = frozenset("yes y yep yeah right correct sure ok okay keep".split())
+_NAMES = re.compile(r"[^\W\d_]+(?:(?:\s*[,&:]\s*|\s+)(?:[^\W\d_]+|\d+))*[.!]?", re.IGNORECASE)
+_MOST_WORDS = 10
+_YES = frozenset("yes y yep yeah right correct sure ok okay keep please do".split())
 _NO = frozenset(("no", "n", "nope", "wrong", "cancel", "never mind", "forget it", "nvm"))
 
 
@@ -33,7 +35,8 @@ class Option:
     """One answer: its label, the message it amounts to (none: nothing is to be kept), and what it teaches.
 
     ``same_as`` is the item that the unknown word means, NEW_ITEM for a new one, None where nothing is to be
-    learnt. ``sure`` confirms what was asked about; ``joins`` names somebody whom it makes a member.
+    learnt. ``sure`` confirms what was asked about; ``joins`` names somebody whom it makes a member;
+    ``own`` leaves it to whoever was asked.
     """
 
     label: str
@@ -41,6 +44,7 @@ class Option:
     same_as: str | None = None
     sure: bool = False
     joins: str | None = None
+    own: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,33 +60,56 @@ class OpenQuestion:
     options: tuple[Option, ...] = ()
     hole: str | None = None
     unknown: str | None = None
+    names: bool = False
+    """True where it is names that fill the hole: "me and Ines"."""
 
     def to_json(self) -> str:
         """The question as text for the books."""
         options = [astuple(option) for option in self.options]
-        return json.dumps([self.text, self.at.isoformat(), options, self.hole, self.unknown], ensure_ascii=False)
+        return json.dumps(
+            [self.text, self.at.isoformat(), options, self.hole, self.unknown, self.names], ensure_ascii=False
+        )
 
     @classmethod
     def from_json(cls, written: str) -> OpenQuestion:
         """The question back from its text."""
-        text, at, options, hole, unknown = json.loads(written)
-        return cls(text, datetime.fromisoformat(at), tuple(Option(*option) for option in options), hole, unknown)
+        text, at, options, *rest = json.loads(written)
+        return cls(text, datetime.fromisoformat(at), tuple(Option(*option) for option in options), *rest)
 
     def typed(self, words: str, items: dict[str, str]) -> Option | None:
         """The answer that typed words give: a label, yes or no, what fills the hole, or an item's name.
 
         ``items`` gives the item of each of the group's names, all in lower case.
         """
-        plain = words.strip().casefold().strip(" .!")
+        plain = words.strip().casefold().strip(" .!").removeprefix("the ")
         for option in self.options:
-            if plain == option.label.casefold() or (option.sure and plain in _YES):
+            label = option.label.casefold()
+            if plain in (label, f"{label}s", f"{label}es") or (option.sure and plain in _YES):
                 return option
+        if plain in _YES and self._is_yes_or_no:
+            return self.options[0]
         if plain in _NO:
             return Option(words, "")
         bare = _BARE_ANSWER.fullmatch(words)
-        if self.hole and bare:
+        if self.names and self.hole and len(words.split()) <= _MOST_WORDS and _NAMES.fullmatch(words):
+            return Option(words, self.hole.replace("{}", _as_list(words)))
+        if self.hole and bare and not self.names:
             return Option(words, self.hole.replace("{}", bare["value"].strip()))
         named = items.get(plain.removeprefix("same as ").removeprefix("the "))
         if self.unknown is not None and self.options and named:
             return Option(words, self.options[0].says, named)
         return None
+
+    @property
+    def _is_yes_or_no(self) -> bool:
+        """True where "yes" can only mean the first answer."""
+        first = self.options[0] if self.options else None
+        others = self.options[1:]
+        return first is not None and (first.joins is not None or (len(others) == 1 and not others[0].says))
+
+
+def _as_list(words: str) -> str:
+    """Typed names as a split says them: "me and Ines" is "between me and Ines", "Ines 40, rest me" ": Ines 40 ..."."""
+    plain = re.sub(r"^(between|among|with)\s+", "", words.strip(" .!"), flags=re.IGNORECASE)
+    parts = re.search(r"\d|\brest\b", plain, re.IGNORECASE)
+    return f": {plain}" if parts else f"between {plain}"

@@ -69,11 +69,15 @@ class Split:
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """A case that members may take parts of: worth buying from ``least`` units on, open until ``closes_at``."""
+    """A case that members may take parts of: worth buying from ``least`` units on, open until ``closes_at``.
+
+    ``kept`` are units that whoever pays keeps from the beginning.
+    """
 
     case: Case
     least: int | None = None
     closes_at: datetime | None = None
+    kept: int = 0
 
 
 class State(StrEnum):

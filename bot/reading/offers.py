@@ -40,6 +40,8 @@ class Choice:
     says: str
     sure: bool = False
     joins: str | None = None
+    own: bool = False
+    """True where only whoever was asked may choose it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +51,8 @@ class Unclear:
     question: str
     choices: tuple[Choice, ...] = ()
     hole: str | None = None
+    names: bool = False
+    """True where it is names that fill the hole."""
 
 
 def place_words(store: str | None, seen_on: date | None, until: date | None, limit: int | None) -> str:

@@ -148,3 +148,4 @@ class Ask:
     choices: tuple[Choice, ...] = ()
     hole: str | None = None
     unknown: str | None = None
+    names: bool = False

@@ -48,7 +48,9 @@ def add_split(books: Books, entry: int, split: Split, bought_in: int | None) -> 
 
 def add_offer(books: Books, entry: int, offer: Offer) -> None:
     """Open a case for members to take parts of. Raises KeyError for an unknown name."""
-    _add(books, entry, offer)
+    number = _add(books, entry, offer)
+    if offer.kept:
+        add_claim(books, entry, number, Wanted(offer.case.payer, offer.kept))
 
 
 def _add(books: Books, entry: int, offer: Offer) -> int:

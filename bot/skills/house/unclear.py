@@ -10,7 +10,8 @@ from bot.skills.answering import Answer, Ask, Desk
 def answer(slots: Asked, desk: Desk) -> Answer | Ask:
     """Ask, with the readings as choices; without any, the question is the answer."""
     del desk
-    return Ask(slots.unclear.question, slots.unclear.choices, slots.unclear.hole)
+    asked = slots.unclear
+    return Ask(asked.question, asked.choices, asked.hole, names=asked.names)
 
 
 KIND = Kind("unclear", (), answer)

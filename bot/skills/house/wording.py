@@ -32,6 +32,11 @@ def taken_back_before(entry: Entry) -> str:
     return f"{entry.undone_by} has taken that back already: {entry.summary}."
 
 
+def only_for(member: str) -> str:
+    """Said to somebody who answers for another."""
+    return f"That is for {member} to say."
+
+
 def taken_back_first(entry: Entry) -> str:
     """Said of an entry that a later one rests on."""
     return f"Take back what rests on it first: {entry.summary}."

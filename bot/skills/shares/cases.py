@@ -36,7 +36,7 @@ class Stated:
         """The case as a message says it again."""
         place = f" at {self.store}" if self.store else ""
         place += f", on {self.on.isoformat()}" if self.on else ""
-        return f"{self.count} {self.item} {currency.plain(self.total)}{place}"
+        return f"{self.count} {plural(self.item)} {currency.plain(self.total)}{place}"
 
 
 def case_in(heard: Heard, hidden: frozenset[int], frame: Frame) -> Stated | Unclear | None:

@@ -3,23 +3,42 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
-from bot.reading.form import Form, Need
+from bot.reading.amounts import Amount, Role
+from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
+from bot.reading.offers import Unclear
+from bot.reading.packs import Loose
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.shares import wording
-from bot.skills.shares.closing import close
+from bot.skills.shares.cases import extra_in
+from bot.skills.shares.closing import as_bought, close
 from bot.skills.shares.ending import Ending, ending, meant, not_theirs
 from bot.storage.shares import open_splits, standing
 from core.shares import State
 
 _CASE = "case|split|order|offer|deal|one|share|it|claims|requests"
 
+
+def _closing(heard: Heard) -> Sequence[Ending | Unclear]:
+    """The split to close, with the price or the count that it came to in the end."""
+    [plain] = ending(heard)
+    marked = heard.marked
+    prices = [span.value.value for span in marked.each(Amount, *heard.reach) if span.value.role is Role.PRICE]
+    counts = [span.value.units for span in marked.each(Loose, *heard.reach) if span.value.firm]
+    extra = extra_in(heard)
+    if len(prices) > 1 or len(counts) > 1 or isinstance(extra, Unclear):
+        return [Unclear("What did it come to in all? Say it so: close the soap case at 33.48")]
+    total = marked.settings.currency.minor(prices[0]) if prices else None
+    return [replace(plain, total=total, extra=extra, count=counts[0] if counts else None)]
+
+
 FORMS = (
     Form(
         "close_split",
         "close it",
-        ending,
+        _closing,
         cues=(
             "close|shut|closing|lock|end|finish the|that|this * " + _CASE,
             "close|shut|lock|wrap it up|off|now|down|in|please|pls",
@@ -39,8 +58,9 @@ FORMS = (
             "draw the|a line under",
             "no|nobody more|else * orders|takers|forward|coming",
             "make close",
+            "only got * close|of",
+            "close it|that|at at|for",
         ),
-        lacks=frozenset((Need.AMOUNT,)),
         never=(
             "door|doors|window|windows|road|shop|shops|store|account|gate|lid|call|hall|curtains",
             "my|your zucchini|cake|bread",
@@ -67,7 +87,8 @@ def answer(slots: Ending, desk: Desk) -> Answer | Ask | None:
         return Answer(wording.none_open_of(slots.item, items)) if slots.item else None
     if isinstance(found, Ask):
         return found
-    return not_theirs(found, desk) or close(found, desk)
+    bought = as_bought(found, slots.total, slots.extra, slots.count)
+    return not_theirs(found, desk) or close(bought, desk)
 
 
 def press(numbers: Sequence[int], desk: Desk) -> Answer | Ask | None:

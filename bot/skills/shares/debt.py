@@ -36,6 +36,8 @@ class Owed:
 
 def _owed(heard: Heard) -> Owed | Unclear | None:
     people = list(dict.fromkeys(person.name for person in people_in(heard)))
+    if len(people) == 1 and people[0] != ME and heard.marked.text_at(heard.reach[0]) in ("owe", "still"):
+        people = [ME, *people]
     if len(people) != 2:
         return None
     amount = sum_in(heard, Frame(f"book {people[0]} owes {people[1]} "), _BESIDE)

@@ -17,9 +17,16 @@ from core.shares import Standing, State
 
 @dataclass(frozen=True, slots=True)
 class Ending:
-    """An open split that is to end; no item where only one can be meant."""
+    """An open split that is to end; no item where only one can be meant.
+
+    ``total`` is what the case came to, ``extra`` what came on top (minor units), ``count`` how many were had of it,
+    where that differs from the offer.
+    """
 
     item: str | None = None
+    total: int | None = None
+    extra: int = 0
+    count: int | None = None
 
     def as_json(self, currency: Currency) -> dict[str, object]:
         """The slot."""

@@ -26,6 +26,7 @@ _PERHAPS = ("if|once we|you|i get|reach|sell|have|hit|make", "need|needs|want", 
 _TAKEN = frozenset(
     "taken wanted go sold spoken asked taker takers claimed minimum min gone accounted subscribed".split()
 )
+_ALL = ("if all are", "if all is", "if all of", "if everything", "if it all", "if they all", "unless all")
 _WITHIN = 7
 _CLOSING = frozenset("by before until till til closing closes close ends lmk thru through".split())
 _EVENING = 20
@@ -45,16 +46,19 @@ class Terms:
 
     least: int | None = None
     closes_at: datetime | None = None
+    all_of_it: bool = False
     tokens: frozenset[int] = frozenset()
 
 
 def terms_in(heard: Heard) -> Terms:
     """The terms named in a stretch; closing times are in the group's time zone."""
+    words = " ".join(heard.marked.text_at(index) for index in range(*heard.reach))
+    all_of_it = any(phrase in words for phrase in _ALL)
     least = _least(heard)
     closing = _closing(heard)
     tokens = frozenset(range(*least[1])) if least else frozenset()
     tokens |= frozenset(range(*closing[1])) if closing else frozenset()
-    return Terms(least[0] if least else None, closing[0] if closing else None, tokens)
+    return Terms(least[0] if least else None, closing[0] if closing else None, all_of_it, tokens)
 
 
 def _least(heard: Heard) -> tuple[int, tuple[int, int]] | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bot.reading.amounts import Amount
 from bot.reading.form import Form, Heard, Need
@@ -34,6 +34,43 @@ class Paid:
 
 
 def _paid(heard: Heard) -> Sequence[Paid | Unclear]:
+    """The payments of a sentence: one, or several that each have their own sum and person."""
+    parts = _parts(heard)
+    if len(parts) < 2:
+        return _one(heard)
+    found = [one for part in parts for one in _one(replace(heard, reach=part))]
+    if len(found) == len(parts):
+        return found
+    first = found[0] if found else None
+    return _carried_on(heard, first, parts) if isinstance(first, Paid) else []
+
+
+def _parts(heard: Heard) -> list[tuple[int, int]]:
+    """The stretches of a sentence that each hold one sum: "paid Ines 4.20 and Amara 3.10"."""
+    marked, (start, end) = heard.marked, heard.reach
+    parts: list[tuple[int, int]] = []
+    for index in range(start, end + 1):
+        if index == end or marked.text_at(index) in ("and", ",", "n", "&"):
+            sums = len(marked.each(Amount, start, index))
+            if sums == 1 and (index == end or marked.each(Amount, index + 1, end)):
+                parts.append((start, index))
+                start = index + 1
+    return parts
+
+
+def _carried_on(heard: Heard, first: Paid, parts: list[tuple[int, int]]) -> list[Paid]:
+    """Payments that only go on with the first: the same payer to others, or others to the same payee."""
+    payments = [first]
+    for part in parts[1:]:
+        names = [person.name for person in people_in(replace(heard, reach=part))]
+        amount = sum_in(replace(heard, reach=part), Frame())
+        if len(names) != 1 or not isinstance(amount, int):
+            return []
+        payments.append(Paid(first.payer, names[0], amount))
+    return payments
+
+
+def _one(heard: Heard) -> Sequence[Paid | Unclear]:
     pair = _payer_and_payee(heard)
     if pair is None or asked(heard) or _buys(heard):
         return []
@@ -175,6 +212,8 @@ _VERB_CUES = (
     "to|toward|towards what * owe",
     "was|were|been paid|reimbursed|given",
     "gotten|had from|off",
+    "accepted|reached my|me",
+    "^from",
     "for the record",
     "pls|please|kindly note|record|enter|book|write",
     "from|to me|him|her",

@@ -33,8 +33,9 @@ _LISTS = _WITH | frozenset("between betwen among amongst".split())
 _NO_NAMES = frozenset("split splits splitting share shared divide divided halves please pls ta thx cheers".split())
 _JOINTS = frozenset(("and", "n", "&", ",", "+", "an", "with", "plus"))
 _LINKS = frozenset(
-    "left over for to go goes are am is was takes take taking gets get getting wants want having have has keep keeps"
-    " the other any all it will would shall can of them units pieces pcs ones else = : - ( ) the ll like cash".split()
+    "left over for to go goes are am is was takes take taking need needs gets get getting wants want having have"
+    " has keep keeps the other any all it will would shall can of them units pieces pcs ones else ll like cash"
+    " = : - ( )".split()
 )
 _PAYS = frozenset(
     "paid payed paying pays bought purchased ordered covered fronted pd footed buyer payer lent advanced".split()

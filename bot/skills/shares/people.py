@@ -20,7 +20,7 @@ from core.money import MAX_MAJOR_UNITS, TooLargeError, TooManyDecimalsError
 _ME = frozenset("me myself i ive im ill".split())
 _I = frozenset("i ive im ill".split())
 _OTHERS = frozenset("he she him her they them".split())
-_UNITS = frozenset("piece pieces pcs unit units outta for ta thx".split())
+_UNITS = frozenset("piece pieces pcs unit units outta for ta thx mine".split())
 _SURELY_WHOLE = 100
 """A payment of fewer than so many, said without a point, is in whole money: nobody pays back five cents."""
 

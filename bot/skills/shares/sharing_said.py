@@ -31,6 +31,8 @@ class Sharing:
     closes_at: datetime | None = None
     extra: int = 0
     """Minor units that come on top of the last purchase: tax, shipping."""
+    kept: int = 0
+    """Units that the speaker keeps of a case open for all."""
 
     @property
     def open(self) -> bool:
@@ -159,21 +161,24 @@ def _faulty(case: Stated, parties: Parties, heard: Heard) -> Unclear | None:
     if "other" in words and len(units) == len(takers) and 0 < stated < case.count:
         each = listed([f"{party.name} {party.units}" for party in units])
         return Unclear(f"{each} make {stated} of {case.count}. Who has the other {case.count - stated}?")
+    hole = f"split {said} {{}}"
     everyone = Choice("Everyone equally", f"split {said} between all of us")
     offered = Choice("Open it to all", f"i can get {said}, who wants some?")
     if parties.ways and parties.ways != len(takers):
-        return Unclear(
-            f"Which {parties.ways} share it? Say their names, such as: split {said} between {_such_as(heard)}"
-        )
+        such = f"split {said} between {_such_as(heard, parties.ways - 1)}"
+        return Unclear(f"Which {parties.ways} share it? Say their names, such as: {such}", (), hole, names=True)
     if not takers:
         return Unclear(
-            f"Who shares it? Say the names, such as: split {said} between {_such_as(heard)}", (everyone, offered)
+            f"Who shares it? Say the names, such as: split {said} between {_such_as(heard, 2)}",
+            (everyone, offered),
+            hole,
+            names=True,
         )
     return None
 
 
-def _such_as(heard: Heard) -> str:
-    others = [name for name in heard.members if name != heard.speaker][:2]
+def _such_as(heard: Heard, number: int) -> str:
+    others = [name for name in heard.members if name != heard.speaker][:number]
     return listed([ME, *(others or ("Ines", "Tobias"))])
 
 
@@ -181,11 +186,22 @@ def opened(heard: Heard) -> Sequence[Sharing | Unclear]:
     """A case open for all."""
     terms = terms_in(heard)
     payer = _offerer(heard)
+    parties = parties_in(heard)
+    own = next((party.units for party in parties.takers if party.name == ME and party.units), 0)
     frame = Frame(f"{payer or 'i'} can get ", ", who wants some?")
-    case = case_in(heard, terms.tokens, frame)
+    case = case_in(heard, terms.tokens | (parties.tokens if own else frozenset()), frame)
     if case is None or isinstance(case, Unclear):
         return [case] if case else []
-    return [Sharing(case, (), payer, None, terms.least, terms.closes_at)]
+    if terms.closes_at is not None and terms.closes_at <= _now(heard):
+        example = frame.says(case.said_again(heard.marked.settings.currency))
+        return [Unclear(f"That time has passed. Say until when, such as: {example} by friday 6pm")]
+    least = case.count if terms.all_of_it else terms.least
+    return [Sharing(case, (), payer, None, least, terms.closes_at, kept=min(own, case.count))]
+
+
+def _now(heard: Heard) -> datetime:
+    at = heard.marked.at
+    return at if at.tzinfo else at.replace(tzinfo=heard.marked.settings.zone)
 
 
 def _offerer(heard: Heard) -> str | None:

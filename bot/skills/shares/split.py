@@ -147,7 +147,7 @@ def answer(slots: Sharing, desk: Desk) -> Answer | Ask:
     stated = slots.case
     case = Case(stated.item, stated.count, stated.total, by_name(slots.payer, desk), stated.store)
     if slots.open:
-        offer = Offer(case, slots.least, slots.closes_at)
+        offer = Offer(case, slots.least, slots.closes_at, slots.kept)
         return Answer("", (offer,), wording.offer_summary(case, desk.settings), split=OPENED)
     return share_stated(case, slots.members, says, desk, None)
 
