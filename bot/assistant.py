@@ -12,9 +12,10 @@ from bot.group_file import default_group
 from bot.messages import STAYS, TAKE_BACK, Button, Incoming, Post, Sender
 from bot.open_questions import NEW_ITEM, PATIENCE, OpenQuestion, Option
 from bot.private_view import OF_GROUP, own_view, picked
+from bot.reading.form import Reading
 from bot.reading.marking import Listener
 from bot.reading.names import Names, names_of
-from bot.reading.reader import UNCLEAR, Reader
+from bot.reading.reader import UNCLEAR, Asked, Reader
 from bot.recording import keep
 from bot.skills import FORMS, KINDS, PRESSES
 from bot.skills.answering import (
@@ -188,12 +189,21 @@ class Assistant:
         readings = self._reader.read(text, desk.at, Listener(known.names, desk.settings, desk.speaker)).readings
         given: list[Answer | Ask | None] = []
         for reading in readings:
-            answer = own_view(reading, incoming.sender, desk) if incoming.private else None
-            answer = answer or KINDS[reading.kind].answer(reading.slots, desk)
+            answer: Answer | Ask | None = own_view(reading, incoming.sender, desk) if incoming.private else None
+            answer = answer or self._answered(reading, desk)
             given.append(answer)
             if isinstance(answer, Answer):
                 desk = replace(desk, said=(*desk.said, *answer.records))
         self._give(incoming, desk, given, learnt)
+
+    def _answered(self, reading: Reading, desk: Desk) -> Answer | Ask | None:
+        """What the skill of a reading answers; a question may be asked better by the kind that it is about."""
+        if isinstance(reading.slots, Asked) and reading.slots.unclear.kind:
+            unclear = reading.slots.unclear
+            better: Answer | Ask | None = KINDS[unclear.kind].answer(unclear.about, desk)
+            return better
+        answer: Answer | Ask | None = KINDS[reading.kind].answer(reading.slots, desk)
+        return answer
 
     def _give(
         self,

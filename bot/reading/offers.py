@@ -53,6 +53,9 @@ class Unclear:
     hole: str | None = None
     names: bool = False
     """True where it is names that fill the hole."""
+    about: object = None
+    """The slots of the kind that may know more, as far as they are said; ``kind`` is its name."""
+    kind: str = ""
 
 
 def place_words(store: str | None, seen_on: date | None, until: date | None, limit: int | None) -> str:

@@ -54,7 +54,8 @@ _ENTRY = (
     .where(entries.c.group_id == _GROUP)
 )
 _NUMBERED = _ENTRY.where(entries.c.id == bindparam("number"))
-_LAST = _ENTRY.where(entries.c.undone_at.is_(None)).order_by(entries.c.id.desc()).limit(1)
+_STANDING = _ENTRY.where(entries.c.undone_at.is_(None)).order_by(entries.c.id.desc())
+_LAST = _STANDING.limit(1)
 _MEMBER_ID = select(members.c.id).where(members.c.group_id == _GROUP, members.c.name == _MEMBER)
 _LAST_OF_MEMBER = _LAST.where(entries.c.member_id == _MEMBER_ID.scalar_subquery())
 
@@ -76,6 +77,12 @@ def entry(books: Books, number: int) -> Entry | None:
 def last_entry(books: Books, by: str | None) -> Entry | None:
     """The newest entry not taken back, of this member or of anyone."""
     return _entry(books, _LAST) if by is None else _entry(books, _LAST_OF_MEMBER, by_member=by)
+
+
+def last_entries(books: Books, most: int) -> list[Entry]:
+    """The newest entries not taken back, at most so many, newest first."""
+    rows = books.connection.execute(_STANDING.limit(most), {"in_group": books.group_id})
+    return [Entry(*row) for row in rows]
 
 
 def _entry(books: Books, statement: Executable, **values: object) -> Entry | None:

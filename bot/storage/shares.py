@@ -179,6 +179,14 @@ def is_split(books: Books, entry: int, item: str) -> bool:
     return books.connection.execute(select(splits.c.id).where(*own, bought)).first() is not None
 
 
+def last_split(books: Books, item: str) -> int | None:
+    """The entry of the newest split of an item that was shared out."""
+    own = (splits.c.group_id == books.group_id, splits.c.live, splits.c.shared_by.is_not(None))
+    of_item = select(items.c.id).where(items.c.group_id == books.group_id, items.c.name == item)
+    newest = select(splits.c.shared_by).where(*own, splits.c.item_id.in_(of_item)).order_by(splits.c.id.desc())
+    return books.connection.execute(newest.limit(1)).scalar()
+
+
 def reopen(books: Books, entry: int) -> None:
     """For storage alone: what an entry closed or called off is open again, without a closing time."""
     for column in (splits.c.shared_by, splits.c.called_off_by):

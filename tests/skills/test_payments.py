@@ -22,7 +22,7 @@ def test_paying_more_than_is_owed_turns_it_round_and_says_so(chat: Chat) -> None
     [post] = chat.says("Ines", "paid Mei 5.00")
 
     # 5.00 - 4.20 = 0.80
-    assert "That is $0.80 more than Ines owed, so it turns round." in post.text
+    assert "That is $0.80 more than Ines owed in all, so it turns round." in post.text
     assert "Ines is owed $0.80." in post.text
 
 
@@ -51,7 +51,7 @@ def test_a_payment_taken_back_leaves_the_debt(chat: Chat) -> None:
 def test_a_payment_without_its_amount_is_asked_about(chat: Chat) -> None:
     chat.says("Mei", CASE)
     [asked] = chat.says("Ines", "paid Mei back")
-    assert asked.text == "How much did you pay Mei? Type the amount."
+    assert asked.text == "How much did Ines pay Mei? Type the amount. $4.20 would settle it."
 
     chat.says("Ines", "4.20")
 

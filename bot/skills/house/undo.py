@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
+from bot.reading.names import NameSort, named
 from bot.reading.words import lexicon
 from bot.skills.answering import Answer, Desk
 from bot.skills.house import wording
 from bot.skills.house.bare import Bare
-from bot.storage.entries import entry, last_entry, undo
+from bot.storage.entries import entry, last_entries, last_entry, undo
 from bot.storage.shares import resting_on, touched_by
+from bot.wording.things import plural
+from core.money import Currency
 
 _AWAY = (
     "delete|remove|erase|cancel|withdraw|retract|reverse|revert|void|strike|cross|wipe|bin|kill|drop|scrap|scratch|nix"
@@ -54,7 +58,73 @@ def _take_back(heard: Heard) -> Sequence[Bare]:
     return [Bare()]
 
 
+@dataclass(frozen=True, slots=True)
+class Named:
+    """An entry to take back, by what it was: its sort, its item, whose it is."""
+
+    sort: str = ""
+    item: str | None = None
+    member: str | None = None
+
+    def as_json(self, currency: Currency) -> dict[str, object]:
+        """No slots of the contract."""
+        del currency
+        return {}
+
+    def is_meant(self, summary: str) -> bool:
+        """Whether the line that names an entry can be what was meant."""
+        starts = _SORTS.get(self.sort, "")
+        of_sort = starts in summary and (self.sort != "purchase" or summary.startswith(starts))
+        of_item = self.item is None or self.item in summary or plural(self.item) in summary
+        return of_sort and of_item and (self.member is None or self.member in summary)
+
+
+_SORTS = {
+    "split": "split of",
+    "payment": " paid ",
+    "paid": " paid ",
+    "purchase": "bought",
+    "bought": "bought",
+    "offer": "the offer of",
+    "debt": " owes ",
+    "note": "note on",
+    "remark": "note on",
+    "price": "",
+    "claim": "",
+    "case": "",
+}
+"""What the line that names an entry holds, by the word for it."""
+
+
+def _named_entry(heard: Heard) -> Sequence[Named]:
+    words = [heard.marked.text_at(index) for index in range(*heard.reach)]
+    sort = next((word for word in reversed(words) if word in _SORTS), "")
+    items = named(heard.marked, heard.reach, NameSort.ITEM)
+    members = [span.value.name for span in named(heard.marked, heard.reach, NameSort.MEMBER)]
+    other = next((name for name in members if name != heard.speaker), None)
+    return [Named(sort, items[0].value.name if items else None, other)]
+
+
+_SORT_WORDS = "|".join(_SORTS)
+
 FORMS = (
+    Form(
+        "undo",
+        "take back a named entry",
+        _named_entry,
+        cues=(
+            "undo|reverse the|my|that|his|her|last * " + _SORT_WORDS,
+            "take back the|my|that|his|her|last|what * " + _SORT_WORDS,
+            "take back the|my",
+        ),
+        never=(
+            "dont|not|never * take|undo",
+            "how|why|when * undo|take",
+            "can|could|should i|we * take|undo",
+            "to the|a",
+        ),
+        strange=1,
+    ),
     Form(
         "undo",
         "take it back",
@@ -121,9 +191,10 @@ FORMS = (
 TEACH = (("take that back", "your last entry goes out of the books"),)
 
 
-def answer(slots: Bare, desk: Desk) -> Answer:
-    """Take back the entry replied to, else the speaker's last; another's is only offered."""
-    del slots
+def answer(slots: Bare | Named, desk: Desk) -> Answer:
+    """Take back the entry replied to, or named, else the speaker's last; another's is only offered."""
+    if isinstance(slots, Named):
+        return _take_back_named(slots, desk)
     if desk.replied_entry is not None:
         return take_back(desk.replied_entry, desk)
     own = last_entry(desk.books, desk.speaker)
@@ -133,6 +204,23 @@ def answer(slots: Bare, desk: Desk) -> Answer:
     if newest is None:
         return Answer(wording.NOTHING_TO_TAKE_BACK)
     return Answer(wording.not_yours(newest), offer_take_back=newest.number)
+
+
+def _take_back_named(slots: Named, desk: Desk) -> Answer:
+    """The newest own entry that is meant; another's is only offered."""
+    meant = [one for one in last_entries(desk.books, _SEARCHED) if slots.is_meant(one.summary)]
+    own = [one for one in meant if one.by == desk.speaker and slots.member in (None, desk.speaker)] or [
+        one for one in meant if one.by == desk.speaker
+    ]
+    if own:
+        return take_back(own[0].number, desk)
+    if meant:
+        return Answer(wording.is_it_this(meant[0]), offer_take_back=meant[0].number)
+    return Answer(wording.NO_SUCH_ENTRY)
+
+
+_SEARCHED = 50
+"""How many of the newest entries are looked through for one that is named."""
 
 
 def take_back(number: int, desk: Desk) -> Answer:

@@ -32,6 +32,14 @@ def taken_back_before(entry: Entry) -> str:
     return f"{entry.undone_by} has taken that back already: {entry.summary}."
 
 
+NO_SUCH_ENTRY = "I find no such entry. “Take that back” takes back your last one."
+
+
+def is_it_this(entry: Entry) -> str:
+    """Asked of an entry of somebody else that fits the words."""
+    return f"That is {entry.by}’s entry: {entry.summary}."
+
+
 def only_for(member: str) -> str:
     """Said to somebody who answers for another."""
     return f"That is for {member} to say."

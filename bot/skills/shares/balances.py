@@ -12,7 +12,8 @@ from bot.skills.answering import Answer, Desk
 from bot.skills.shares import wording
 from bot.skills.shares.parties import ME
 from bot.skills.shares.sharing import by_name
-from bot.storage.ledger import balances, lines_of
+from bot.skills.shares.standing import balances_now
+from bot.storage.ledger import lines_of
 from core.ledger import since_square
 from core.money import Currency
 from core.settling import fewest_payments
@@ -163,7 +164,7 @@ TEACH = (("who owes what?", "also: why do I owe 4.20?"),)
 
 def answer(slots: Balances, desk: Desk) -> Answer:
     """Tell balances and the fewest payments; for one member, on request, the entries behind."""
-    standing = balances(desk.books)
+    standing = balances_now(desk)
     payments = fewest_payments(standing)
     if slots.who is None:
         return Answer(wording.who_owes(standing, payments, desk.settings))

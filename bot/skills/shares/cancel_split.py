@@ -9,8 +9,8 @@ from bot.reading.kind import Kind
 from bot.skills.answering import Answer, Ask, CallingOff, Desk
 from bot.skills.shares import wording
 from bot.skills.shares.ending import Ending, ending, meant, not_theirs
-from bot.storage.entries import undo
-from bot.storage.shares import closed_since
+from bot.storage.entries import entry, undo
+from bot.storage.shares import closed_since, last_split
 
 _LATELY = timedelta(days=30)
 """How long after its closing a case can still turn out not to have been bought."""
@@ -72,14 +72,23 @@ def answer(slots: Ending, desk: Desk) -> Answer | Ask | None:
         return not_theirs(found, desk) or Answer(text, (CallingOff(found.number),), summary, split=found.number)
     closed = [one for one in closed_since(desk.books, desk.at - _LATELY) if slots.item in (None, one[0].case.item)]
     if not closed:
-        return Answer(wording.NOTHING_TO_CALL_OFF) if slots.item else None
-    last, entry = closed[-1]
+        return _take_back(slots.item, desk) if slots.item else None
+    last, closing = closed[-1]
     if refusal := not_theirs(last, desk):
         return refusal
-    undo(desk.books, entry, desk.speaker, desk.at)
+    undo(desk.books, closing, desk.speaker, desk.at)
     summary = f"calling off {wording.offer_summary(last.case, desk.settings)}"
     text = wording.called_off(last.case, desk.settings)
     return Answer(text, (CallingOff(last.number),), summary, split=last.number)
+
+
+def _take_back(item: str, desk: Desk) -> Answer:
+    """The offer to take back the newest split of an item that was shared at once."""
+    number = last_split(desk.books, item)
+    held = entry(desk.books, number) if number is not None else None
+    if held is None:
+        return Answer(wording.NOTHING_TO_CALL_OFF)
+    return Answer(wording.take_back_this(held.summary), offer_take_back=held.number)
 
 
 KIND = Kind("cancel_split", FORMS, answer, TEACH)

@@ -14,7 +14,7 @@ from bot.skills.shares import wording
 from bot.skills.shares.parties import ME
 from bot.skills.shares.people import people_in, sum_in
 from bot.skills.shares.sharing import by_name
-from bot.storage.ledger import balances
+from bot.skills.shares.standing import balances_now
 from core.ledger import Debt, after, postings_of_debt
 from core.money import Currency
 
@@ -109,7 +109,7 @@ def answer(slots: Owed, desk: Desk) -> Answer:
     debt = Debt(by_name(slots.debtor, desk), by_name(slots.creditor, desk), slots.amount, slots.why)
     if debt.debtor == debt.creditor:
         return Answer(wording.NOT_TO_ONESELF)
-    left = after(balances(desk.books), postings_of_debt(debt))
+    left = after(balances_now(desk), postings_of_debt(debt))
     return Answer(wording.debt_answer(debt, left, desk.settings), (debt,), wording.debt_summary(debt, desk.settings))
 
 

@@ -8,14 +8,14 @@ from dataclasses import dataclass, replace
 from bot.reading.amounts import Amount
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
-from bot.reading.offers import Frame, Unclear
+from bot.reading.offers import Choice, Frame, Unclear
 from bot.reading.packs import Loose
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.shares import wording
 from bot.skills.shares.parties import ME
 from bot.skills.shares.people import Person, asked, of_items, people_in, sum_in
 from bot.skills.shares.sharing import by_name
-from bot.storage.ledger import balances
+from bot.skills.shares.standing import balances_now
 from core.ledger import Payment, after, postings_of_payment
 from core.money import Currency
 
@@ -26,11 +26,13 @@ class Paid:
 
     payer: str
     payee: str
-    amount: int
+    amount: int | None
+    """None where it was not said."""
 
     def as_json(self, currency: Currency) -> dict[str, object]:
         """The slots of ``paid``."""
-        return {"from": self.payer, "to": self.payee, "amount": currency.plain(self.amount)}
+        amount = None if self.amount is None else currency.plain(self.amount)
+        return {"from": self.payer, "to": self.payee, "amount": amount}
 
 
 def _paid(heard: Heard) -> Sequence[Paid | Unclear]:
@@ -88,7 +90,8 @@ def _without_amount(heard: Heard) -> Sequence[Paid | Unclear]:
         return []
     payer, payee = ("you" if name == ME else name for name in pair)
     hole = f"{pair[0]} paid {pair[1]} {{}}".removeprefix("me ")
-    return [Unclear(f"How much did {payer} pay {payee}? Type the amount.", (), hole)]
+    question = f"How much did {payer} pay {payee}? Type the amount."
+    return [Unclear(question, (), hole, about=Paid(*pair, None), kind="paid")]
 
 
 def _payer_and_payee(heard: Heard) -> tuple[str, str] | None:
@@ -265,13 +268,27 @@ TEACH = (("paid Ines 4.20", "also: Tobias gave me six bucks"),)
 
 def answer(slots: Paid, desk: Desk) -> Answer | Ask:
     """Book the payment and say where it leaves the two."""
-    payment = Payment(by_name(slots.payer, desk), by_name(slots.payee, desk), slots.amount)
-    if payment.payer == payment.payee:
+    payer, payee = by_name(slots.payer, desk), by_name(slots.payee, desk)
+    if payer == payee:
         return Answer(wording.NOT_TO_ONESELF)
-    before = balances(desk.books)
+    before = balances_now(desk)
+    if slots.amount is None:
+        return _how_much(payer, payee, before, desk)
+    payment = Payment(payer, payee, slots.amount)
     left = after(before, postings_of_payment(payment))
     text = wording.paid_answer(payment, before, left, desk.settings)
     return Answer(text, (payment,), wording.payment_summary(payment, desk.settings))
+
+
+def _how_much(payer: str, payee: str, standing: dict[str, int], desk: Desk) -> Ask:
+    """The question about a payment without its sum, with what the payer owes as an answer."""
+    said = f"{payer} paid {payee} {{}}" if payer != desk.speaker else f"paid {payee} {{}}"
+    owed = min(-standing.get(payer, 0), standing.get(payee, 0))
+    choices: tuple[Choice, ...] = ()
+    if owed > 0:
+        plain = desk.settings.currency.plain(owed)
+        choices = (Choice(plain, said.replace("{}", plain)),)
+    return Ask(wording.how_much(payer, payee, owed, desk.settings), choices, said)
 
 
 KIND = Kind("paid", FORMS, answer, TEACH)

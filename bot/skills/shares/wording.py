@@ -244,6 +244,11 @@ def called_off(case: Case, settings: Settings) -> str:
     return f"Called off: {case_words(case, settings)}. Nobody owes anything for it."
 
 
+def take_back_this(summary: str) -> str:
+    """Said of a split that was shared at once: it is taken back by its button."""
+    return f"No open case of that. To undo the {summary}, press the button."
+
+
 def only_by(names: Sequence[str]) -> str:
     """Said to somebody who may not close another's case."""
     return f"Only {listed(list(dict.fromkeys(names)), 'or')} can close that case."
@@ -334,5 +339,5 @@ def _signed(amount: int, settings: Settings) -> str:
 
 def how_much(payer: str, payee: str, owed: int, settings: Settings) -> str:
     """Asked of a payment without its amount."""
-    paid = f"How much did {payer} pay {payee}?"
-    return f"{paid} {payer} owes {money(owed, settings)} in all." if owed > 0 else f"{paid} Type the amount."
+    paid = f"How much did {payer} pay {payee}? Type the amount."
+    return f"{paid} {money(owed, settings)} would settle it." if owed > 0 else paid
