@@ -221,7 +221,8 @@ def test_a_closed_case_takes_no_more_claims(chat: Chat) -> None:
     chat.presses("Ines", "Close")
     [post] = chat.says("Mei", "12 soaps for me")
 
-    assert post.text == "That case is closed already."
+    assert post.text == "That case is closed already. To change it, take back the closing first."
+    assert labels(post) == ["Take back"]
 
 
 def test_taking_the_closing_back_opens_it_again(chat: Chat) -> None:
@@ -299,3 +300,87 @@ def test_twenty_at_once_never_oversell(crowded: Database) -> None:
 def told(database: Database, text: str) -> list[Post]:
     """The posts of a text that wait in the outbox."""
     return [queued.post for queued in waiting(database, "crowd") if queued.post.text == text]
+
+
+def test_whoever_offers_may_keep_a_part(chat: Chat) -> None:
+    [live] = chat.says("Amara", "I can get 200 bar soaps for 31.00, I'll take 50, who wants the rest?")
+
+    assert "Amara 50.\n150 left." in live.text
+
+
+def test_only_if_all_are_taken_is_the_whole_case(chat: Chat) -> None:
+    [live] = chat.says("Ines", f"{SOAP} only if all are taken")
+
+    assert "Worth it from 200 on: 200 more needed." in live.text
+
+
+def test_a_closing_time_that_has_passed_is_told(chat: Chat) -> None:
+    [post] = chat.says("Ines", f"{SOAP} by 9am")
+
+    assert post.text.startswith("That time has passed.")
+    with chat.books() as books:
+        assert open_splits(books) == []
+
+
+def test_some_less_and_all_the_rest(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+    chat.says("Tobias", "50")
+    chat.says("Tobias", "drop 10 of mine")
+    assert taken(chat) == (Wanted("Tobias", 40),)
+
+    chat.says("Mei", "I'll take the rest")
+
+    # 40 cost 6.20, the other 160 cost 24.80
+    assert owed(chat) == {"Ines": 3100, "Tobias": -620, "Mei": -2480}
+
+
+def test_two_claims_in_one_message(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+    [echo, _] = chat.says("Tobias", "20 for me and 10 for Mei")
+
+    assert taken(chat) == (Wanted("Tobias", 20), Wanted("Mei", 10))
+    assert "170 left." in echo.text
+
+
+def test_two_cases_of_one_item_are_told_apart_by_whose_they_are(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+    chat.says("Tobias", "i can get 200 bar soaps for 29.00, who wants some?")
+    [asked] = chat.says("Mei", "put me down for 20")
+    assert labels(asked) == ["Ines’s, $31.00", "Tobias’s, $29.00"]
+
+    chat.presses("Mei", "Tobias’s, $29.00")
+
+    with chat.books() as books:
+        first, second = open_splits(books)
+    assert (first.taken, second.taken) == ((), (Wanted("Mei", 20),))
+
+
+def test_it_closes_at_what_it_came_to(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+    chat.presses("Tobias", "24")
+    [closed, _] = chat.says("Ines", "close it at 33.00")
+
+    # 33.00 / 200 is 16.5 cents: 24 cost 3.96
+    assert closed.text.startswith("Closed: 200 bar soaps $33.00")
+    assert owed(chat) == {"Ines": 396, "Tobias": -396}
+
+
+def test_only_the_buyer_says_buy_anyway(chat: Chat) -> None:
+    chat.says("Ines", f"{SOAP} only if 120 are wanted")
+    chat.presses("Tobias", "24")
+    chat.says("Ines", "close it")
+    [refused] = chat.presses("Tobias", "Buy anyway")
+    assert refused.text == "That is for Ines to say."
+    assert owed(chat) == {}
+
+    chat.presses("Ines", "Buy anyway")
+
+    assert owed(chat) == {"Ines": 372, "Tobias": -372}
+
+
+def test_talk_during_an_open_case_claims_nothing(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+
+    for said in ("I don't want 50", "should I take 20?", "I'd take 30 but I'm broke", "put me down for saturday at 10"):
+        assert chat.says("Mei", said) == [], said
+    assert taken(chat) == ()

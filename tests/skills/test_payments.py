@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from tests.chat import Chat
 from tests.skills.kept import labels
 from tests.skills.test_splits import owed
@@ -120,3 +122,46 @@ def test_an_entry_taken_back_is_no_reason(chat: Chat) -> None:
 
     assert "24 pens" not in post.text
     assert "144 sharpeners" in post.text
+
+
+def test_what_would_settle_is_a_button(chat: Chat) -> None:
+    chat.says("Mei", CASE)
+    [asked] = chat.says("Ines", "settled up with Mei")
+    assert asked.text == "How much did Ines pay Mei? Type the amount. $4.20 would settle it."
+
+    chat.presses("Ines", "4.20")
+
+    assert owed(chat) == {"Mei": 420, "Tobias": -420}
+
+
+def test_two_payments_in_one_message(chat: Chat) -> None:
+    [post] = chat.says("Mei", "paid Ines 4.20 and Tobias 3.10")
+
+    assert owed(chat) == {"Mei": 730, "Ines": -420, "Tobias": -310}
+    assert "Mei is owed $7.30." in post.text
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "gave Ines 12 soaps",
+        "Tobias handed me 24 washcloths for saturday",
+        "I haven't paid Ines 3.30 yet",
+        "have I paid Ines 3.30?",
+        "Ines gave me 3 good ideas",
+        "please give Ines a ring at 5.15",
+        "Ines wanted to give me 3.15 but I said no",
+    ],
+)
+def test_goods_denials_and_questions_are_no_payments(chat: Chat, said: str) -> None:
+    chat.says("Mei", said)
+
+    assert owed(chat) == {}
+
+
+@pytest.mark.parametrize("said", ["paid Ines 0", "paid Ines -3", "paid Ines 1000000000000"])
+def test_sums_that_cannot_be_are_told(chat: Chat, said: str) -> None:
+    [post] = chat.says("Mei", said)
+
+    assert "Try: paid Ines 4.20" in post.text
+    assert owed(chat) == {}

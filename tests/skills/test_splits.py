@@ -195,3 +195,107 @@ def test_plus_tax_without_a_rate_is_asked_about(chat: Chat) -> None:
     chat.says("Mei", "1.44")
 
     assert owed(chat) == {"Mei": 972, "Ines": -972}
+
+
+def test_shares_in_packs_are_counted_in_units(chat: Chat) -> None:
+    # 4 cases of 24 at 3.20 are 12.80: 24 cost 3.20, 48 cost 6.40
+    chat.says("Mei", "split 4 cases of 24 pens, 3.20 each: Ines 1 case, Tobias 2 cases, me 1 case")
+
+    assert stock(chat, "pen") == {"Mei": 24, "Ines": 24, "Tobias": 48}
+    assert owed(chat) == {"Mei": 960, "Ines": -320, "Tobias": -640}
+
+
+def test_a_number_for_each_holds_for_all_named_before(chat: Chat) -> None:
+    chat.says("Ines", "split 144 sharpeners 12.60: Mei 20, Tobias and Amara 30 each, rest me")
+
+    assert stock(chat, "sharpener") == {"Mei": 20, "Tobias": 30, "Amara": 30, "Ines": 64}
+
+
+def test_who_is_left_out_has_nothing(chat: Chat) -> None:
+    chat.says("Ines", "split 144 sharpeners 12.60 between everyone but Amara")
+
+    assert stock(chat, "sharpener") == {"Ines": 48, "Tobias": 48, "Mei": 48}
+
+
+def test_not_me_counts_the_speaker_out(chat: Chat) -> None:
+    chat.says("Ines", "split 144 sharpeners 12.60 between Mei and Tobias, not me")
+
+    assert owed(chat) == {"Ines": 1260, "Mei": -630, "Tobias": -630}
+
+
+def test_everyone_else_shares_what_is_left(chat: Chat) -> None:
+    # 144 - 24 = 120 in three
+    chat.says("Ines", "split 144 sharpeners 12.60: Mei 24, everyone else equal")
+
+    assert stock(chat, "sharpener") == {"Mei": 24, "Ines": 40, "Tobias": 40, "Amara": 40}
+
+
+def test_shares_that_are_no_units_are_asked_about(chat: Chat) -> None:
+    for said in ("2:1 me and Ines", "Ines a third, rest me", "Mei 40-50, rest me", "between me and my sister"):
+        [post] = chat.says("Ines", f"split 144 sharpeners 12.60 {said}")
+        assert post.text.startswith("Say how many units each gets"), said
+    assert owed(chat) == {}
+
+
+def test_tax_on_a_purchase_told_before_is_shared_with_it(chat: Chat) -> None:
+    # 12.60 + 1.04 = 13.64, in two 6.82
+    chat.says("Ines", "bought 144 sharpeners 12.60")
+    chat.says("Ines", "split that with Mei, plus 1.04 tax")
+
+    assert owed(chat) == {"Ines": 682, "Mei": -682}
+
+
+def test_shipping_is_kept_through_the_question_about_a_markdown(chat: Chat) -> None:
+    # 10.00 less 20% is 8.00, + 2.00 shipping
+    chat.says("Mei", "split 100 pens $10 20% off plus 2 shipping with Ines")
+    chat.presses("Mei", "Pay 8.00")
+
+    assert owed(chat) == {"Mei": 500, "Ines": -500}
+
+
+def test_names_typed_alone_answer_who_shares_it(chat: Chat) -> None:
+    chat.says("Ines", "split 144 sharpeners 12.60")
+    chat.says("Ines", "me and Mei")
+    assert owed(chat) == {"Ines": 630, "Mei": -630}
+
+    chat.says("Ines", "split 96 combs 9.60")
+    chat.says("Ines", "Mei 40, rest me")
+    assert stock(chat, "comb") == {"Mei": 40, "Ines": 56}
+
+
+def test_yes_adds_the_new_member(chat: Chat) -> None:
+    chat.says("Mei", "split 24 pens 2.40 between me and Joanna")
+    chat.says("Mei", "yes")
+
+    assert owed(chat) == {"Mei": 120, "Joanna": -120}
+
+
+def test_a_price_just_told_may_have_been_bought(chat: Chat) -> None:
+    chat.says("Mei", "96 combs 9.60 at wickerby")
+    [asked] = chat.says("Mei", "split that with Ines")
+    assert asked.text == "Did you buy the 96 combs $9.60?"
+
+    chat.presses("Mei", "Yes, share them")
+
+    assert owed(chat) == {"Mei": 480, "Ines": -480}
+
+
+def test_an_older_purchase_is_found_by_its_item(chat: Chat) -> None:
+    chat.says("Ines", "bought 10 pens 1.00")
+    chat.says("Ines", "bought 10 soaps 4.00")
+    chat.says("Ines", "split the pens with Tobias")
+
+    assert owed(chat) == {"Ines": 50, "Tobias": -50}
+
+
+def test_a_split_at_once_is_taken_back_where_its_case_is_cancelled(chat: Chat) -> None:
+    chat.says("Mei", CASE)
+    [offered] = chat.says("Mei", "cancel the sharpener split")
+    assert offered.text.startswith("No open case of that.")
+
+    chat.presses("Mei", "Take back")
+
+    assert owed(chat) == {}
+
+
+CASE = "split 144 sharpeners 12.60 between me, Ines and Tobias"

@@ -101,3 +101,39 @@ def test_entry_said_again_after_taking_back_stands(chat: Chat) -> None:
     chat.says("Mei", "12 pencils 0.47 at corner store")
 
     assert paid(chat, "pencil") == [(12, 47)]
+
+
+def test_a_named_entry_is_taken_back(chat: Chat) -> None:
+    chat.says("Mei", "split 100 pens 10.00 with Ines")
+    chat.says("Mei", "split 96 combs 9.60 with Ines")
+
+    [post] = chat.says("Mei", "take back the pens split")
+
+    assert post.text.startswith("Taken back: split of 100 pens $10.00")
+
+
+def test_anothers_named_entry_is_only_offered(chat: Chat) -> None:
+    chat.says("Mei", "split 100 pens 10.00 with Tobias")
+    chat.says("Tobias", "paid Mei 3.30")
+
+    [post] = chat.says("Mei", "take back what Tobias paid")
+
+    assert (post.text, labels(post)) == ("That is Tobias’s entry: Tobias paid Mei $3.30.", [TAKE_BACK])
+
+
+def test_an_entry_that_is_not_there_is_told(chat: Chat) -> None:
+    chat.says("Mei", "12 pencils 0.47")
+
+    [post] = chat.says("Mei", "undo the payment to Ines")
+
+    assert post.text.startswith("I find no such entry.")
+    assert paid(chat, "pencil") == [(12, 47)]
+
+
+def test_talk_of_taking_back_takes_nothing_back(chat: Chat) -> None:
+    chat.says("Mei", "12 pencils 0.47")
+
+    for said in ("take that box back to the shop", "please don't take that back", "sure, I can take it back"):
+        chat.says("Mei", said)
+
+    assert paid(chat, "pencil") == [(12, 47)]

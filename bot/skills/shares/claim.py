@@ -68,6 +68,8 @@ _NEVER = (
     "dont|doesnt|didnt|not|never|wont|cant|couldnt want|need|take|have|use",
     "would|id|ill|could have|ve taken|had|bought",
     "off the",
+    "but im|i|its|it|we",
+    "if its|it|i|theyre",
     "we need|want",
     "home|run|walk|too|way many|much",
     "from the|that split|last",

@@ -13,7 +13,7 @@ from bot.reading.packs import Loose
 from bot.skills.shares.parties import ME, parties_in
 from bot.skills.shares.people import of_other_things
 from bot.wording.things import plural
-from core.counts import Quantity
+from core.counts import MAX_UNITS, Quantity
 from core.money import Currency
 
 
@@ -103,6 +103,8 @@ def alone(heard: Heard) -> Sequence[Claim]:
     marked = heard.marked
     loose = marked.each(Loose, *heard.reach)
     if len(loose) != 1 or not loose[0].value.firm or loose[0].value.other is not None:
+        return []
+    if loose[0].value.units > MAX_UNITS:
         return []
     others = [index for index in range(*heard.reach) if not loose[0].start <= index < loose[0].end]
     words = {marked.text_at(index) for index in others}

@@ -5,7 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from bot.reading.form import Heard
-from bot.skills.shares.party_marks import ME, Mark, marks_in
+from bot.skills.shares.party_marks import ME, Mark, Marks
+from bot.skills.shares.party_names import drop_weak, find_names
+from bot.skills.shares.party_numbers import find_none, find_numbers, find_rest
+from bot.skills.shares.party_ways import find_everyone, find_ways
 
 __all__ = ["ME", "Parties", "Party", "parties_in"]
 
@@ -37,7 +40,9 @@ class Parties:
 
 def parties_in(heard: Heard) -> Parties:
     """The parties named in a stretch; what is shared "with" somebody counts the speaker in, who comes first."""
-    found = marks_in(heard)
+    found = Marks(heard)
+    for find in (find_ways, find_everyone, find_names, find_numbers, find_none, find_rest, drop_weak):
+        find(found)
     takers = [party for party in _paired(found.marks) if party.units != 0 and party.name not in found.excluded]
     if found.others:
         named = {party.name for party in takers} | found.excluded

@@ -76,7 +76,7 @@ def last_purchase(item: str | None, desk: Desk) -> tuple[list[Case], int | None]
     if entry is None or not (bought_in(desk.books, entry) or seen_in(desk.books, entry)):
         entry = last_bought(desk.books, desk.speaker, desk.at - _FRESH, item)
         own = last_entry(desk.books, desk.speaker)
-        if own and entry is not None and own.number > entry and seen_in(desk.books, own.number):
+        if own and entry is not None and own.number > entry and _only_seen(own.number, desk):
             return [], None  # the speaker told a price since, and may mean that
     if entry is None:
         return [], None
@@ -85,6 +85,11 @@ def last_purchase(item: str | None, desk: Desk) -> tuple[list[Case], int | None]
         return _cases(bought, item), entry
     seen = [one for one in seen_in(desk.books, entry) if item in (None, one.item)]
     return [_case(one, desk.speaker) for one in seen], None
+
+
+def _only_seen(entry: int, desk: Desk) -> bool:
+    """True for an entry of prices seen without a purchase."""
+    return bool(seen_in(desk.books, entry)) and not bought_in(desk.books, entry)
 
 
 def _cases(bought: list[Purchase], item: str | None) -> list[Case]:
