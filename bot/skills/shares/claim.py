@@ -69,7 +69,7 @@ _NEVER = (
     "would|id|ill|could have|ve taken|had|bought",
     "off the",
     "but im|i|its|it|we",
-    "if its|it|i|theyre",
+    "if its|it|theyre",
     "we need|want",
     "home|run|walk|too|way many|much",
     "from the|that split|last",

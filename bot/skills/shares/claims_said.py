@@ -149,7 +149,7 @@ def _units(heard: Heard) -> int | None:
     loose = [
         span.value
         for span in heard.marked.each(Loose, *heard.reach)
-        if heard.marked.text_at(span.start - 1) not in ("not", "from") and not of_other_things(heard, span.end)
+        if heard.marked.text_at(span.start - 1) not in ("not", "from", "at") and not of_other_things(heard, span.end)
     ]
     if not loose or any(one.other is not None or not one.firm for one in loose):
         return None

@@ -15,6 +15,7 @@ from bot.skills.shares.sharing_said import Sharing
 from bot.storage.entries import last_entry
 from bot.storage.prices import bought_in, last_bought, seen_in
 from bot.storage.shares import is_split
+from bot.wording.things import plural
 from core.prices import Purchase, Sighting
 from core.shares import Case, Split, TooFewUnitsError, TooManyUnitsError, Wanted, parts_of
 
@@ -107,13 +108,21 @@ def share_last(slots: Sharing, said: str, desk: Desk) -> Answer | Ask:
         return _ask_whether_bought(slots.item, said, desk)
     if len(cases) > 1:
         items = list(dict.fromkeys(case.item for case in cases))
-        choices = tuple(Choice(name, f"split the {name} {said}") for name in items)
+        more = _extra_said(slots.extra, desk)
+        choices = tuple(Choice(name, f"split the {name} {said}{more}") for name in items)
         return Ask(wording.which_purchase(items), choices)
     [case] = cases
     if entry and is_split(desk.books, entry, case.item):
         return Answer(wording.split_already(case, desk.settings))
     case = replace(case, total=max(0, case.total + slots.extra))
-    return share_stated(case, slots.members, "", desk, entry)
+    says = f"split {case.count} {plural(case.item)} {desk.settings.currency.plain(case.total)} {said}"
+    return share_stated(case, slots.members, says, desk, entry)
+
+
+def _extra_said(extra: int, desk: Desk) -> str:
+    """What comes on top of a purchase, to be said again."""
+    plain = desk.settings.currency.plain(abs(extra))
+    return f", {'plus' if extra > 0 else 'less'} {plain}" if extra else ""
 
 
 def _ask_whether_bought(item: str | None, said: str, desk: Desk) -> Answer | Ask:
