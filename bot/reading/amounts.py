@@ -98,8 +98,9 @@ def find_amounts(marked: Marked) -> None:
         give_role(marked, span)
     for span in marked.each(Amount):
         if span.value.role is Role.EXTRA and _is_within(marked, span):
+            priced = any(one.value.role is Role.PRICE for one in marked.each(Amount))
             marked.unmark(span)
-            marked.mark(span.start, span.end, replace(span.value, role=Role.WITHIN))
+            marked.mark(span.start, span.end, replace(span.value, role=Role.WITHIN if priced else Role.PRICE))
 
 
 def _is_within(marked: Marked, span: Found[Amount]) -> bool:

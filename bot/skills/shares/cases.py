@@ -41,7 +41,8 @@ class Stated:
 
 def case_in(heard: Heard, hidden: frozenset[int], frame: Frame) -> Stated | Unclear | None:
     """The case named in a stretch, the hidden tokens left out; a question where a part is missing; None for none."""
-    seen = _plainly(heard.marked.hiding(hidden), heard.reach)
+    sharing = frozenset(index for index in range(*heard.reach) if heard.marked.text_at(index) in SHARING)
+    seen = _plainly(heard.marked.hiding(hidden | sharing), heard.reach)
     known = named(seen, heard.reach, NameSort.ITEM)
     unknown = None if known else unknown_item(seen, heard.reach)
     priced = money_named(seen, heard.reach) or (known and plain_price(seen, heard.reach) is not None)
@@ -59,6 +60,10 @@ def case_in(heard: Heard, hidden: frozenset[int], frame: Frame) -> Stated | Uncl
     if offer.count == 1:
         return _how_many(offer, frame, seen.settings.currency)
     return Stated(offer.item, offer.count, half_up(offer.price), offer.store, offer.seen_on)
+
+
+SHARING = frozenset("split splits splitting share sharing divide divvy halves shares".split())
+"""Words of sharing, which are no item."""
 
 
 def _plainly(marked: Marked, reach: Reach) -> Marked:

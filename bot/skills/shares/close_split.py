@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.reading.amounts import Amount, Role
-from bot.reading.form import Form, Heard
+from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.offers import Unclear
 from bot.reading.packs import Loose
@@ -73,6 +73,15 @@ FORMS = (
             "closes|closed at|on|early|for",
         ),
         strange=3,
+        whole=True,
+    ),
+    Form(
+        "close_split",
+        "close the soap",
+        _closing,
+        cues=("^close|shut|end",),
+        needs=frozenset((Need.ITEM,)),
+        strange=0,
         whole=True,
     ),
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.reading.names import NameSort, named
@@ -91,14 +92,23 @@ def _is_strangers(found: Marks, index: int) -> bool:
 
 def _find_pronoun(found: Marks, index: int) -> None:
     """She or he: whoever paid, else the other member named before; who paid, where that is said of them."""
-    others = [mark.name for mark in found.marks if mark.name not in (None, ME) and mark.end <= index]
-    name = found.payer or (others[-1] if others else None)
+    taken = [mark.name for mark in found.marks if mark.name not in (None, ME) and mark.end <= index]
+    name = found.payer or (taken[-1] if taken else None)
+    if found.payer is None and found.marked.text_at(index - 1) in JOINTS | LISTS:
+        name = _other_before(found, index, taken)  # in a list it is somebody not yet in it
     if name is None:
-        found.odd = found.odd or found.marked.text_at(index - 1) in JOINTS
+        found.odd = True
     elif found.marked.text_at(index + 1) in _PAYS or found.marked.text_at(index + 2) in _PAYS:
         found.payer = found.payer or name
     else:
         found.add(Mark(index, index + 1, name))
+
+
+def _other_before(found: Marks, index: int, taken: Sequence[str | None]) -> str | None:
+    """The only other member named anywhere before who is not in the list yet."""
+    spans = named(found.marked, (0, index), NameSort.MEMBER)
+    others = {span.value.name for span in spans} - {*taken, found.heard.speaker}
+    return others.pop() if len(others) == 1 else None
 
 
 def _pays(marked: Marked, mark: Mark) -> bool:

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from bot.reading.form import Heard
 from bot.reading.names import NameSort, named
 from bot.reading.offers import Choice, Frame, Unclear, coins_or_notes
 from bot.reading.packs import Loose
-from bot.skills.shares.cases import Stated, case_in, extra_in, plain_price
+from bot.reading.presence import money_named
+from bot.reading.strangers import strange_words
+from bot.skills.shares.cases import SHARING, Stated, case_in, extra_in, plain_price
 from bot.skills.shares.opening import terms_in
 from bot.skills.shares.parties import ME, Parties, Party, parties_in
 from bot.wording.things import listed, plural
@@ -65,10 +67,20 @@ def shared(heard: Heard) -> Sequence[Sharing | Unclear]:
     if isinstance(case, Unclear):
         return [case]
     if case is None:
-        return []
+        return _without_item(heard, parties)
     if question := _faulty(case, parties, heard):
         return [question]
     return [Sharing(case, parties.takers, parties.payer)]
+
+
+def _without_item(heard: Heard, parties: Parties) -> Sequence[Unclear]:
+    """Asked of a count and a price that are shared out, of nobody says what."""
+    seen = heard.marked.hiding(parties.tokens)
+    counted = any(seen.each(Loose, *heard.reach))
+    others = [index for index in strange_words(seen, heard.reach) if seen.text_at(index) not in SHARING]
+    if not (parties.takers and counted and money_named(seen, heard.reach)) or others:
+        return []
+    return [Unclear("Which item is that? Say it so: split 144 sharpeners 12.60 between me and Ines")]
 
 
 def handed_out(heard: Heard) -> Sequence[Sharing | Unclear]:
@@ -155,6 +167,8 @@ def _faulty(case: Stated, parties: Parties, heard: Heard) -> Unclear | None:
             f"{each} make {stated}, but there are only {case.count}. Say it again with less, such as:"
             f" split {case.count} {plural(case.item)}: {units[0].name} {case.count // 2}, the rest me"
         )
+    if question := _in_boxes(case, takers, heard):
+        return question
     if parties.odd:
         return Unclear(f"Say how many units each gets, such as: split {said}: me {case.count // 3}, Ines the rest")
     words = {heard.marked.text_at(index) for index in range(*heard.reach)}
@@ -175,6 +189,22 @@ def _faulty(case: Stated, parties: Parties, heard: Heard) -> Unclear | None:
             names=True,
         )
     return None
+
+
+def _in_boxes(case: Stated, takers: tuple[Party, ...], heard: Heard) -> Unclear | None:
+    """Asked where the numbers add up to the boxes of the case: "6 boxes of 24: 2 for Ines, 4 for Tobias"."""
+    packs = [span.value for span in heard.marked.each(Quantity, *heard.reach) if span.value.pack_size]
+    stated = sum(party.units or 0 for party in takers)
+    whole = next((one for one in packs if one.packs > 1 and one.packs == stated and one.units == case.count), None)
+    if whole is None or not all(party.units for party in takers):
+        return None
+    said = case.said_again(heard.marked.settings.currency)
+    boxes = tuple(replace(party, units=(party.units or 0) * (whole.pack_size or 1)) for party in takers)
+    choices = [
+        Choice(label, f"split {said} {parties_said(Parties(parts))}")
+        for label, parts in (("Boxes", boxes), ("Single units", takers))
+    ]
+    return Unclear("Are those boxes, or single units?", tuple(choices))
 
 
 def _such_as(heard: Heard, number: int) -> str:
