@@ -35,8 +35,8 @@ from bot.storage.entries import new_entry
 from bot.storage.group import load_group, member, names_version
 from bot.storage.outbox import origin, queue, take
 from bot.storage.questions import Question, ask, close, question
+from bot.storage.shares import Due, keep_open, opened_in, standing
 from bot.storage.shares import due as shares_due
-from bot.storage.shares import keep_open, opened_in, standing
 from core.group import Group
 from core.items import Item
 from core.shares import State
@@ -79,8 +79,7 @@ class Assistant:
         try:
             self._take(incoming)
         except BaseException:
-            self._known.clear()  # what it saw may have been rolled back
-            self._awaited.clear()
+            self._forget()
             raise
 
     def keep_time(self, now: datetime) -> list[str]:
@@ -88,18 +87,28 @@ class Assistant:
 
         Raises DatabaseTroubleError, with what is not yet done left for the next call.
         """
-        chats = []
-        for due in shares_due(self._database, now):
-            at = due.at
+        return [due.chat for due in shares_due(self._database, now) if self._close_due(due)]
+
+    def _close_due(self, due: Due) -> bool:
+        """Close a split whose time has come; False where somebody has done so, or moved it, meanwhile."""
+        try:
             with self._database.open(due.chat) as books:
                 found = standing(books, due.number)
-                if found is not None and found.state is State.OPEN and found.offer.closes_at == at:
-                    keep_open(books, due.number)
-                    desk = Desk(books, self._names(books).group, found.by, at)
-                    moment = Incoming(due.chat, Sender(found.by), "", at, f"due:{due.number}", pressed="due")
-                    self._give(moment, desk, [close_split(found, desk)])
-            chats.append(due.chat)
-        return chats
+                if found is None or found.state is not State.OPEN or found.offer.closes_at != due.at:
+                    return False
+                keep_open(books, due.number)
+                desk = Desk(books, self._names(books).group, found.by, due.at)
+                moment = Incoming(due.chat, Sender(found.by), "", due.at, f"due:{due.number}", pressed="due")
+                self._give(moment, desk, [close_split(found, desk)])
+                return True
+        except BaseException:
+            self._forget()
+            raise
+
+    def _forget(self) -> None:
+        """Let go of what was seen of groups: it may have been rolled back."""
+        self._known.clear()
+        self._awaited.clear()
 
     def _take(self, incoming: Incoming) -> None:
         with self._database.open(incoming.chat) as books:
