@@ -80,7 +80,7 @@ FORMS = (
         "who owes what",
         _balances,
         cues=(
-            "who|whos|what|whats|how|does|do|am|are|is|anyone|anybody|everyone * owe|owes|owed|owing",
+            "who|whos|what|whats|how|does|do|am|are|is|anyone|anybody|everyone * owe|owes|ows|owed|owing",
             "why|y|come * owe|owes|owed",
             "^balance|balances",
             "balance|balances ?|please|pls|, please|now",

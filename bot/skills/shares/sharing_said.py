@@ -92,7 +92,7 @@ def handed_out(heard: Heard) -> Sequence[Sharing | Unclear]:
     return shared(heard) or last_shared(heard)
 
 
-_THINGS = frozenset("it that this them those these".split())
+_THINGS = frozenset("it that tht this them those these".split())
 
 
 def last_shared(heard: Heard) -> Sequence[Sharing | Unclear]:
