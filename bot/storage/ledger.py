@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sqlalchemy import bindparam, func, insert, select, update
+from sqlalchemy import bindparam, insert, select, update
 
 from bot.storage.books import Books
 from bot.storage.columns import Number
@@ -22,13 +22,6 @@ _LINES = (
     .where(entries.c.undone_at.is_(None), ~postings.c.reverses)
     .order_by(postings.c.id.desc())
     .limit(bindparam("most", type_=Number))
-)
-_SUMS = (
-    select(members.c.name, func.sum(postings.c.amount).label("sum"))
-    .join(members, (members.c.group_id == postings.c.group_id) & (members.c.id == postings.c.member_id))
-    .where(postings.c.group_id == _GROUP)
-    .group_by(members.c.name)
-    .having(func.sum(postings.c.amount) != 0)
 )
 
 
@@ -51,11 +44,6 @@ def balances(books: Books) -> dict[str, int]:
     """The balance of each member who has one, in minor units; above zero is owed to the member."""
     rows = books.connection.execute(_BALANCES, {"in_group": books.group_id})
     return {row.name: row.balance for row in rows}
-
-
-def added_up(books: Books) -> dict[str, int]:
-    """The same by adding up every posting ever made, which takes as long as there are many."""
-    return {row.name: int(row.sum) for row in books.connection.execute(_SUMS, {"in_group": books.group_id})}
 
 
 def lines_of(books: Books, member: str, most: int) -> list[LedgerLine]:

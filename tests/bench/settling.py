@@ -12,12 +12,13 @@ from sqlalchemy import insert, select
 
 from bot.storage.books import Database
 from bot.storage.entries import new_entry
-from bot.storage.ledger import added_up, balances, post
+from bot.storage.ledger import balances, post
 from bot.storage.tables import entries, members, postings
 from core.group import Group, Settings
 from core.ledger import Payment, postings_of_payment
 from core.money import currency
 from core.settling import EXACT_UP_TO, fewest_payments
+from tests.added_up import added_up
 from tests.bench.timing import Round, against, alternating, heading, ratio, times
 
 ROUNDS = 25

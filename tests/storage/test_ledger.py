@@ -16,6 +16,7 @@ from bot.storage.tables import members, postings
 from core.group import Group
 from core.ledger import Debt, Payment, Posting, UnbalancedError, postings_of_debt, postings_of_payment
 from core.shares import Case, Split, Wanted, parts_of
+from tests.added_up import added_up
 
 AT = datetime(2026, 8, 3, 10, 15, tzinfo=UTC)
 NAMES = ("Mei", "Tobias", "Ines", "Amara")
@@ -38,7 +39,7 @@ def test_balances_run_along(books: Books) -> None:
     pays(books, "Tobias", "Mei", 120)
 
     assert ledger.balances(books) == {"Mei": 300, "Tobias": -300}
-    assert ledger.added_up(books) == {"Mei": 300, "Tobias": -300}
+    assert added_up(books) == {"Mei": 300, "Tobias": -300}
 
 
 def test_a_square_group_has_no_balances(books: Books) -> None:
@@ -103,7 +104,7 @@ def test_any_sequence_keeps_the_ledger_at_nothing(database: Database, packers: G
 
             balance = ledger.balances(books)
             assert sum(balance.values()) == 0
-            assert balance == ledger.added_up(books)
+            assert balance == added_up(books)
     with database.open(chat) as books:
         for number in made:
             entries.undo(books, number, "Mei", AT)
@@ -138,4 +139,4 @@ def test_running_balances_are_what_the_postings_add_up_to(books: Books) -> None:
 
     kept = books.connection.execute(select(func.sum(members.c.balance))).scalar_one()
     assert kept == 0
-    assert ledger.balances(books) == ledger.added_up(books)
+    assert ledger.balances(books) == added_up(books)

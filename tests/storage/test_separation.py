@@ -19,6 +19,7 @@ from core.ledger import Payment, postings_of_payment
 from core.money import currency
 from core.prices import History, Purchase, Sighting
 from core.shares import Case, Offer, Part, Split, Wanted
+from tests.added_up import added_up
 
 AT = datetime(2026, 8, 3, 10, 15, tzinfo=UTC)
 DAY = AT.date()
@@ -99,7 +100,7 @@ def test_shares_money_and_stock_stay_in_their_group(ours: Books, theirs: tuple[i
     assert prices.bought_in(ours, entry) == []
     assert prices.seen_in(ours, entry) == []
     assert prices.last_bought(ours, "Mei", AT) is None
-    assert ledger.balances(ours) == ledger.added_up(ours) == {}
+    assert ledger.balances(ours) == added_up(ours) == {}
     assert ledger.lines_of(ours, "Mei", 10) == []
     assert stock.held(ours, "pencil") == {}
 
@@ -231,7 +232,6 @@ def one_of_everything(books: Books) -> None:
     prices.last_bought(books, "Mei", AT)
     ledger.post(books, entry, postings_of_payment(Payment("Mei", "Tobias", 420)))
     ledger.balances(books)
-    ledger.added_up(books)
     ledger.lines_of(books, "Mei", 1)
     stock.held(books, "pencil")
     shares.keep_open(books, 1)

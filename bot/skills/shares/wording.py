@@ -28,7 +28,6 @@ NOTHING_TO_SPLIT = (
 YES_SHARE = "Yes, share them"
 NOTHING_OPEN = "No case is open to take a part of. Offer one: I can get 200 bar soaps for 31.00, who wants some?"
 MANY_OPEN = "Which case?"
-NOTHING_TO_CLOSE = "No case is open."
 NOTHING_TO_CALL_OFF = "No case is open, and none was closed in the last weeks."
 OVERTAKEN = "That case is closed already. To change it, take back the closing first."
 NOT_TO_ONESELF = "A payment goes from one member to another, such as: paid Ines 4.20"
