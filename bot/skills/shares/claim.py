@@ -73,6 +73,8 @@ _NEVER = (
     "we need|want",
     "home|run|walk|too|way many|much",
     "from the|that split|last",
+    "might|may want|need|take",
+    "but|just not now|yet|today",
 )
 
 FORMS = (
@@ -122,10 +124,12 @@ FORMS = (
             "ill|i take|have|want * rest",
             "all|everything thats|that|what left|is",
             "the rest for|to me|us",
+            "^the rest",
+            "ill|i take|have * whats left",
             "ill|i take|have what|whatever",
         ),
         lacks=frozenset((Need.AMOUNT, Need.COUNT)),
-        never=("who|anyone", "of the day|week"),
+        never=("who|anyone", "of the day|week", "rest of us|you|them|my|our", "rest is|are|was|were|will|can|goes"),
         strange=1,
     ),
     Form(
@@ -159,6 +163,7 @@ FORMS = (
         never=(
             "at|by|to|in|on the|my|your|his|her|station|corner|saturday|sunday|friday|monday|thursday",
             "drop|leave * off at|by|in|round",
+            "drop * note|line|text|message|hint|call",
             "out of|on|at|with|till|until|for",
             "who|you|u",
         ),

@@ -56,6 +56,8 @@ def claimed(heard: Heard) -> Sequence[Claim | Unclear]:
         return []
     mode = _mode(heard, words)
     several = _several(heard, mode)
+    if _mixed(heard, words, several):
+        return [Unclear("One at a time, please, such as: put me down for 24")]
     if several:
         return several
     if unsized := _unsized(heard):
@@ -64,6 +66,16 @@ def claimed(heard: Heard) -> Sequence[Claim | Unclear]:
     if units is None or (words & _OF_OTHERS and not words & _OWN and _who(heard) is None):
         return []
     return [Claim(units, _item(heard), _who(heard), mode, _source(heard))]
+
+
+def _mixed(heard: Heard, words: set[str], several: list[Claim]) -> bool:
+    """True where units are said for several members in a way that leaves open who has which."""
+    spans = named(heard.marked, heard.reach, NameSort.MEMBER)
+    if not any(heard.marked.text_at(span.start - 1) != "from" for span in spans):
+        return False
+    said = [span.value.units for span in heard.marked.each(Loose, *heard.reach)]
+    split_up = len(said) > 1 and sorted(said) != sorted(claim.units for claim in several)
+    return split_up or bool(words & _AND_ALSO)
 
 
 def _mode(heard: Heard, words: set[str]) -> Mode:
@@ -180,6 +192,7 @@ def let_go(heard: Heard) -> Sequence[Claim | Unclear]:
     return [Claim(0, _item(heard), _who(heard), Mode.IN_ALL)]
 
 
+_AND_ALSO = frozenset("same drop remove likewise".split())
 _OF_OTHERS = frozenset("wants needs takes hell shell hed shed theyd says".split())
 _OWN = frozenset("i ill id me my".split())
 _LESS = frozenset("less fewer".split())

@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.reading.amounts import Amount, Role
+from bot.reading.each import Each
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
+from bot.reading.names import NameSort, named
 from bot.reading.offers import Unclear
 from bot.reading.packs import Loose
 from bot.skills.answering import Answer, Ask, Desk
@@ -16,6 +18,7 @@ from bot.skills.shares.cases import extra_in
 from bot.skills.shares.closing import as_bought, close
 from bot.skills.shares.ending import Ending, ending, meant, not_theirs
 from bot.storage.shares import open_splits, standing
+from bot.wording.things import plural
 from core.shares import State
 
 _CASE = "case|split|order|offer|deal|one|share|it|claims|requests"
@@ -28,11 +31,29 @@ def _closing(heard: Heard) -> Sequence[Ending | Unclear]:
     prices = [span.value.value for span in marked.each(Amount, *heard.reach) if span.value.role is Role.PRICE]
     counts = [span.value.units for span in marked.each(Loose, *heard.reach) if span.value.firm]
     extra = extra_in(heard)
-    if len(prices) > 1 or len(counts) > 1 or isinstance(extra, Unclear):
-        return [Unclear("What did it come to in all? Say it so: close the soap case at 33.48")]
+    words = {marked.text_at(index) for index in range(*heard.reach)}
+    item = plain.item or "soap"
+    if words & _PAID_BY and named(marked, heard.reach, NameSort.MEMBER):
+        example = "split 100 soaps 40.00 between me and Ines, paid by Tobias"
+        return [Unclear(f"Whoever offers a case pays for it. If another paid, call it off and say: {example}")]
+    if words & _WHEN:
+        example = f"I can get 100 {plural(item)} for 40.00, who wants some? By friday 6pm"
+        return [Unclear(f"That would close it at once. For a closing time, call it off and offer it so: {example}")]
+    changed = bool(words & _NOT_THE_SUM) or any(marked.each(Each, *heard.reach))
+    bare = any(word.isdigit() for word in words) and not prices and not words & _HAD
+    if len(prices) > 1 or len(counts) > 1 or changed or bare or isinstance(extra, Unclear):
+        return [Unclear(f"What did it come to in all? Say the whole sum so: close the {item} case at 33.48")]
     total = marked.settings.currency.minor(prices[0]) if prices else None
     return [replace(plain, total=total, extra=extra, count=counts[0] if counts else None)]
 
+
+_PAID_BY = frozenset("paid payed pays bought buys".split())
+_WHEN = frozenset(
+    "pm noon midnight tomorrow tonight morning evening hour hours later"
+    " monday tuesday wednesday thursday friday saturday sunday".split()
+)
+_NOT_THE_SUM = frozenset("less off % percent cheaper dearer each".split())
+_HAD = frozenset("got had have of only".split())
 
 FORMS = (
     Form(

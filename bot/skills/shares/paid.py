@@ -81,7 +81,17 @@ def _one(heard: Heard) -> Sequence[Paid | Unclear]:
     amount = sum_in(heard, frame)
     if amount is None:
         return []
+    if isinstance(amount, int) and _is_vague(heard):
+        return _without_amount(heard)
     return [amount if isinstance(amount, Unclear) else Paid(payer, payee, amount)]
+
+
+def _is_vague(heard: Heard) -> bool:
+    """True where it stays open how much was paid: "about 5", "4.20 twice", "12, no 10"."""
+    marked = heard.marked
+    sums = {span.start for sort in (Amount, Loose) for span in marked.each(sort, *heard.reach)}
+    words = {marked.text_at(index) for index in range(*heard.reach)}
+    return bool(words & _SEVERAL) or any(marked.text_at(start - 1) in _NEARLY for start in sums)
 
 
 def _without_amount(heard: Heard) -> Sequence[Paid | Unclear]:
@@ -224,6 +234,9 @@ _VERB_CUES = (
     "has|have|had|got his|her|their|my",
     "caught|met|saw * gave",
 )
+_NEARLY = frozenset("about around roughly approximately".split())
+_SEVERAL = frozenset("twice couple few no".split())
+_PAID = "paid|payed|pd|gave|given|sent"
 _NEVER = (
     "did|didnt|does|do|will|would|should|must|can|could|please i|you|u|we|anyone|not|to|someone",
     "dont|didnt|wont|never|cant|couldnt|wouldnt pay|paid|give|gave|send",
@@ -244,6 +257,14 @@ _NEVER = (
     "i|still owe|owes",
     "owes",
     "have you|we|they",
+    "think|remember|recall|sure|neither|almost|nearly|wish|wished|imagine|imagined|unless|once * " + _PAID,
+    "couldve|wouldve|shouldve|mightve|could|would|should|might|supposed * " + _PAID,
+    "thought|dreamt|dreamed|suppose|somebody|someone|nobody|everyone|everybody * " + _PAID,
+    "if|when i|you|she|he|they|we * " + _PAID,
+    "what if",
+    "mom|mum|mother|dad|father|brother|sister|husband|wife|boyfriend|girlfriend|neighbour|neighbor|kid|kids",
+    "said|says|thinks|claims|reckons * " + _PAID,
+    "for lunch|dinner|breakfast|coffee|coffees|drinks|taxi|parking|petrol|gas|tickets * with|w",
 )
 
 FORMS = (

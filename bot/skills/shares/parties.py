@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from bot.reading.form import Heard
+from bot.skills.shares.party_doubts import in_doubt
 from bot.skills.shares.party_marks import ME, Mark, Marks
 from bot.skills.shares.party_names import drop_weak, find_names
 from bot.skills.shares.party_numbers import find_none, find_numbers, find_rest
@@ -31,6 +32,8 @@ class Parties:
     ways: int | None = None
     tokens: frozenset[int] = frozenset()
     odd: bool = False
+    doubt: bool = False
+    """True where it is open who shares, or who paid."""
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -49,12 +52,14 @@ def parties_in(heard: Heard) -> Parties:
         everybody = (ME, *(name for name in heard.members if name != heard.speaker))
         takers += [Party(name) for name in everybody if name not in named]
     by_number = found.ways is not None and found.ways == len(heard.members)
-    if not takers and (found.everyone or by_number):
+    all_of_us = found.everyone and {party.name for party in takers} <= {ME} and not any(party.units for party in takers)
+    if (all_of_us and not (takers and found.with_somebody)) or (not takers and by_number):
         others = [name for name in heard.members if name != heard.speaker]
         takers = [Party(name) for name in (ME, *others) if name not in found.excluded]
     elif takers and found.with_somebody and ME not in [party.name for party in takers] and ME not in found.excluded:
         takers = [Party(ME), *takers]
-    return Parties(tuple(takers), found.payer, found.ways, frozenset(found.tokens), found.odd)
+    doubt = in_doubt(found) or (found.everyone and not all_of_us)
+    return Parties(tuple(takers), found.payer, found.ways, frozenset(found.tokens), found.odd, doubt)
 
 
 def _paired(marks: list[Mark]) -> list[Party]:

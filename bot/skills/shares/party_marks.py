@@ -58,6 +58,8 @@ class Marks:
     everyone: bool = False
     others: bool = False
     """True where all who are not named share what is left: "Mei 20, everyone else equal"."""
+    doubt: bool = False
+    """True where it is open who shares, or who paid: "all of us, Mei has enough", "Mei paid half"."""
     odd: bool = False
     """True where shares are said in a way that is no number of units: "2:1", "a third"."""
 

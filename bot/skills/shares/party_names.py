@@ -34,7 +34,8 @@ _PAYS = frozenset(
 )
 _AFTER_PAYER = frozenset("s is was the one who has already just (".split())
 _POCKETS = frozenset("card account tab pocket purse".split())
-_LEFT_OUT = frozenset("but except without not excluding bar leave leaving skip minus".split())
+_LEFT_OUT = frozenset("but except without not excluding bar leave leaving skip minus save besides".split())
+_LEFT_OUT_OF_ALL = (("apart", "from"), ("aside", "from"), ("other", "than"))
 _OUT = (("is", "out"), ("out",), ("isnt", "in"), ("not", "in"), ("is", "not", "in"))
 _TALKS = frozenset("told said says thinks asked saw".split())
 
@@ -42,17 +43,21 @@ _TALKS = frozenset("told said says thinks asked saw".split())
 def find_names(found: Marks) -> None:
     """The members named, the speaker, the payer apart; unknown names where a list has them."""
     heard, marked = found.heard, found.marked
+    out = False
     for span in named(marked, heard.reach, NameSort.MEMBER):
         name = ME if span.value.name == heard.speaker else span.value.name
         mark = Mark(span.start, span.end, name)
         if found.payer is None and _pays(marked, mark):
             found.payer = span.value.name
             found.take(mark.start, mark.end)
-        elif _left_out(marked, mark):
+        elif _left_out(marked, mark) or (out and found.everyone and marked.text_at(mark.start - 1) in JOINTS):
             found.excluded.add(name)
             found.take(mark.start - 1, mark.end)
+            out = True
+            continue
         elif not _only_mentioned(found, mark):
             found.add(mark)
+        out = False
     _find_speaker(found)
     for index in strange_words(marked, heard.reach):
         if index in found.tokens:
@@ -68,14 +73,15 @@ def _find_speaker(found: Marks) -> None:
     marked = found.marked
     for index in range(*found.heard.reach):
         word = marked.text_at(index)
-        if word in MYSELF and marked.text_at(index - 1) in _LEFT_OUT:
+        listed_out = found.everyone and found.excluded and marked.text_at(index - 1) in JOINTS
+        if word in MYSELF and (_behind_left_out(marked, index) or listed_out):
             found.excluded.add(ME)
             found.take(index - 1, index + 1)
         elif word in MYSELF and marked.text_at(index - 1) not in ("tell", "let", "give"):
             found.add(Mark(index, index + 1, ME))
         elif word in _I or (word == "my" and marked.text_at(index - 1) in ("is", "are")):
             found.add(Mark(index, index + 1, ME, weak=True))
-        elif word in _PRONOUNS and _stands_alone(marked, index):
+        elif word in _PRONOUNS and (_stands_alone(marked, index) or marked.text_at(index + 1) in _PAYS):
             _find_pronoun(found, index)
 
 
@@ -94,11 +100,12 @@ def _find_pronoun(found: Marks, index: int) -> None:
     """She or he: whoever paid, else the other member named before; who paid, where that is said of them."""
     taken = [mark.name for mark in found.marks if mark.name not in (None, ME) and mark.end <= index]
     name = found.payer or (taken[-1] if taken else None)
-    if found.payer is None and found.marked.text_at(index - 1) in JOINTS | LISTS:
+    pays = found.marked.text_at(index + 1) in _PAYS or found.marked.text_at(index + 2) in _PAYS
+    if found.payer is None and not pays and found.marked.text_at(index - 1) in JOINTS | LISTS:
         name = _other_before(found, index, taken)  # in a list it is somebody not yet in it
     if name is None:
         found.odd = True
-    elif found.marked.text_at(index + 1) in _PAYS or found.marked.text_at(index + 2) in _PAYS:
+    elif pays:
         found.payer = found.payer or name
     else:
         found.add(Mark(index, index + 1, name))
@@ -118,6 +125,10 @@ def _pays(marked: Marked, mark: Mark) -> bool:
         return True
     if marked.text_at(mark.end) in _POCKETS or (before == "from" and earlier in ("money", "cash")):
         return True
+    if marked.text_at(mark.end) == "put" and {"card", "account"} & set(
+        map(marked.text_at, range(mark.end, mark.end + 6))
+    ):
+        return True
     at = mark.end
     while marked.text_at(at) in _AFTER_PAYER:
         at += 1
@@ -128,13 +139,19 @@ def _pays(marked: Marked, mark: Mark) -> bool:
 
 def _left_out(marked: Marked, mark: Mark) -> bool:
     """True where a member is to have nothing: "everyone but Tobias", "Tobias is out"."""
-    if marked.text_at(mark.start - 1) in _LEFT_OUT:
+    if _behind_left_out(marked, mark.start):
         return True
     for words in _OUT:
         said = all(marked.text_at(mark.end + offset) == word for offset, word in enumerate(words))
         if said and marked.text_at(mark.end + len(words)) != "of":
             return True
     return False
+
+
+def _behind_left_out(marked: Marked, index: int) -> bool:
+    """True right behind "except" and its like."""
+    before = marked.text_at(index - 1)
+    return before in _LEFT_OUT or (marked.text_at(index - 2), before) in _LEFT_OUT_OF_ALL
 
 
 def _only_mentioned(found: Marks, mark: Mark) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 
 from bot.reading.amounts import Amount, Role
 from bot.reading.form import Heard
@@ -118,7 +119,7 @@ def _bare_sum(heard: Heard, frame: Frame, beside: frozenset[str]) -> int | Uncle
     ]
     if not loose:
         loose = [found for index in range(*heard.reach) if (found := _after_article(marked, index))]
-    if len(loose) != 1:
+    if len(loose) != 1 or _of_goods(heard):
         return None
     currency = marked.settings.currency
     if loose[0] == 0 or minus_said(marked, heard.reach):
@@ -128,6 +129,21 @@ def _bare_sum(heard: Heard, frame: Frame, beside: frozenset[str]) -> int | Uncle
     if loose[0] < _SURELY_WHOLE or not currency.digits:
         return currency.minor(Fraction(loose[0]))
     return coins_or_notes(loose[0], currency, frame)
+
+
+def _of_goods(heard: Heard) -> bool:
+    """True where a number may count goods handed over as well as money: "brought Mei 40", "gave Mei her 72"."""
+    words = [heard.marked.text_at(index) for index in range(*heard.reach)]
+    if {"ones", "units", "pieces", "pcs", "dozen", "dozens", "gross"} & set(words) or "of them" in " ".join(words):
+        return True
+    if _HANDED & set(words) and any(map(str.isdigit, words)) and not _MONEY_WORDS & set(words):
+        return True
+    return any(word.isdigit() and before in _OWN for before, word in pairwise(words))
+
+
+_OWN = frozenset("his her my their".split())
+_HANDED = frozenset("brought dropped handed delivered".split())
+_MONEY_WORDS = frozenset("dollars dollar bucks quid cash money pounds euros note bill fiver tenner".split())
 
 
 def _stands_beside(heard: Heard, start: int, words: frozenset[str]) -> bool:

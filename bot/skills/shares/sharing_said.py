@@ -114,6 +114,8 @@ def last_shared(heard: Heard) -> Sequence[Sharing | Unclear]:
         return [Unclear(f"How many are in the case, and what did it cost? Say it so: {example}")]
     if parties.odd and parties.takers:
         return [Unclear("Say how many units each gets, such as: split that: Ines 24, the rest me")]
+    if parties.doubt and parties.takers:
+        return [Unclear(f"Who shares it? Name them so: split that between {_such_as(heard, 2)}")]
     extra = extra_in(heard)
     if isinstance(extra, Unclear):
         return [extra]
@@ -171,6 +173,9 @@ def _faulty(case: Stated, parties: Parties, heard: Heard) -> Unclear | None:
         return question
     if parties.odd:
         return Unclear(f"Say how many units each gets, such as: split {said}: me {case.count // 3}, Ines the rest")
+    if parties.doubt:
+        such = f"split {said} between {_such_as(heard, 2)}"
+        return Unclear(f"Who shares it, and who paid for all of it? Name them so: {such}, paid by me")
     words = {heard.marked.text_at(index) for index in range(*heard.reach)}
     if "other" in words and len(units) == len(takers) and 0 < stated < case.count:
         each = listed([f"{party.name} {party.units}" for party in units])
