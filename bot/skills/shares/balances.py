@@ -64,7 +64,7 @@ _NEVER = (
     "owe you|u|ya one|a|big|an",
     "balances out",
     "settled on|upon",
-    "squared|settled|paid|gave * what * owed",
+    "squared|settled|paid|gave * what * owed|owe",
     "book|enter|record * from|that|she|he",
     "owe|owes|owed the|an|this|you",
     "square dancing|dance|root|metres|meters",

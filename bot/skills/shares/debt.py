@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from bot.reading.amounts import Amount
 from bot.reading.form import Form, Heard
@@ -40,6 +41,9 @@ def _owed(heard: Heard) -> Owed | Unclear | None:
         people = [ME, *people]
     if len(people) != 2:
         return None
+    words = [heard.marked.text_at(index) for index in range(*heard.reach)]
+    if ("you", "owe") in pairwise(words):
+        people.sort(key=lambda name: name == ME)
     amount = sum_in(heard, Frame(f"book {people[0]} owes {people[1]} "), _BESIDE)
     if amount is None or isinstance(amount, Unclear):
         return amount
@@ -97,6 +101,10 @@ FORMS = (
             _OWES + " * coffee|coffees|pint|lunch|favour|favor|cake|apology|thank|one|big",
             "says|said|say|says",
             "book|enter that",
+            "dont|doesnt|didnt|not|never|no * " + _OWES,
+            "id|hed|shed|youd|theyd|would|might|could * " + _OWES,
+            "half|third of",
+            "think|thought|reckon|suppose|if * " + _OWES,
         ),
         strange=3,
     ),

@@ -276,7 +276,7 @@ FORMS = (
         cues=(
             "paid|payed|repaid|settled|squared|settle back|up|off|with",
             "paid|payed|repaid * back",
-            "gave|paid|sent * owed",
+            "gave|paid|sent * owed|owe",
         ),
         needs=_MEMBER,
         lacks=frozenset((Need.AMOUNT, Need.COUNT)),

@@ -8,10 +8,10 @@ from bot.skills.shares.party_marks import ME, Mark, Marks
 
 _PAID = frozenset("paid payed pd".split())
 _PARTLY = frozenset("half part share some his her".split())
-_BESIDE = frozenset("thanks thank thx cheers no instead than unlike ask tell like".split())
+_BESIDE = frozenset("thanks thank thx cheers no instead than unlike".split())
 _NOT_SHARING = frozenset(
-    "didnt doesnt dont isnt wasnt wont cant hasnt passes passed drove drives carried picks picked collected collects"
-    " enough plenty already idea will instead".split()
+    "didnt doesnt dont isnt wasnt wont cant hasnt passes passed drove drives carried pick picks picked collected"
+    " collects enough plenty already idea instead".split()
 )
 _NEAR = 3
 

@@ -32,16 +32,37 @@ def find_numbers(found: Marks) -> None:
     for start, end, units in sorted(spans):
         if start in found.tokens or _prices(marked, start):
             continue
-        found.odd = found.odd or _is_vague(found, start, end)
+        found.odd = found.odd or _is_vague(found, start, end) or _goes_on(marked, end)
         behind = follows_name(found, start)
         of_case = counts_item(marked, end) and not (behind and len(counting) > 1 and start != counting[0])
         each = any(span.start == end for span in marked.each(Each, *reach))
         if (behind or each or reaches_name(found, end)) and not of_case:
             found.add(Mark(start, end + each, units=units, each=each))
+    found.odd = found.odd or _says_fraction(found) or _mixes_packs(found)
     for pack in marked.each(Quantity, *reach):
         unsized = pack.value.pack_size is None and pack.value.packs > 1 and not sizes
         if unsized and (follows_name(found, pack.start) or reaches_name(found, pack.end)):
             found.odd = True
+
+
+def _says_fraction(found: Marks) -> bool:
+    """True for half a pack, and for half the case beside a number of units: "Mei half, Tobias 20"."""
+    marked, reach = found.marked, found.heard.reach
+    halves = [index for index in range(*reach) if marked.text_at(index) in _FRACTIONS]
+    packs = any({marked.text_at(at + 1), marked.text_at(at + 2)} & _PACK_WORDS for at in halves)
+    return packs or bool(halves and any(mark.units for mark in found.marks))
+
+
+def _mixes_packs(found: Marks) -> bool:
+    """True for "a pack and 10", and for a number smaller than that of another's packs: "Mei 3 packs, me 1"."""
+    marked, reach = found.marked, found.heard.reach
+    for span in marked.each(Loose, *reach):
+        joint = marked.text_at(span.start - 1) in ("and", "&", "+") and marked.text_at(span.start - 2) in _PACK_WORDS
+        if joint and not reaches_name(found, span.end):
+            return True
+    packs = [span.value.packs for span in marked.each(Quantity, *reach) if span.value.pack_size is None]
+    bare = [mark.units for mark in found.marks if mark.units and marked.text_at(mark.end - 1) not in _PACK_WORDS]
+    return bool(packs and bare) and min(bare) <= max(packs)
 
 
 def find_none(found: Marks) -> None:
@@ -52,6 +73,19 @@ def find_none(found: Marks) -> None:
             found.add(Mark(index, index + 1, units=0))
         if word in ("same", "equal") and any(found.marked.each(Each, index + 1, index + 3)):
             found.take(index, index + 3)
+
+
+def _goes_on(marked: Marked, end: int) -> bool:
+    """True for a count that a part follows: "2 and a half packs", "a pack and 10"."""
+    if marked.text_at(end) not in ("and", "&", "+"):
+        return False
+    if marked.text_at(end + 1) in _FRACTIONS or (marked.text_at(end + 1), marked.text_at(end + 2)) == ("a", "half"):
+        return True
+    return marked.text_at(end - 1) in _PACK_WORDS and any(marked.each(Loose, end + 1, end + 2))
+
+
+_FRACTIONS = frozenset("half quarter third".split())
+_PACK_WORDS = frozenset("pack packs box boxes bag bags case cases carton cartons".split())
 
 
 def _is_vague(found: Marks, start: int, end: int) -> bool:

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
+from bot.reading.amounts import Amount, Role
+from bot.reading.each import Each
 from bot.reading.form import Heard
 from bot.reading.names import NameSort, named
 from bot.reading.offers import Choice, Frame, Unclear, coins_or_notes
@@ -63,6 +65,14 @@ def shared(heard: Heard) -> Sequence[Sharing | Unclear]:
     """A stated case shared out."""
     parties = parties_in(heard)
     frame = Frame("split ", f" {parties_said(parties)}" if parties.takers else "")
+    if _pack_for_each(heard):
+        return [Unclear("Say how many units each gets, such as: split 100 soaps 40.00: Mei 25, the rest me")]
+    if unsaid := _unsaid_cost(heard):
+        return [
+            Unclear(
+                f"How much is the {unsaid}? Say it with its amount: split 100 soaps 40.00 + 2.50 {unsaid} with Ines"
+            )
+        ]
     case = case_in(heard, parties.tokens, frame)
     if isinstance(case, Unclear):
         return [case]
@@ -71,6 +81,26 @@ def shared(heard: Heard) -> Sequence[Sharing | Unclear]:
     if question := _faulty(case, parties, heard):
         return [question]
     return [Sharing(case, parties.takers, parties.payer)]
+
+
+def _pack_for_each(heard: Heard) -> bool:
+    """True for "a pack each", where "each" is said of members and not of what a pack costs."""
+    marked = heard.marked
+    return any(marked.text_at(span.start - 1) in _CONTAINERS for span in marked.each(Each, *heard.reach))
+
+
+def _unsaid_cost(heard: Heard) -> str | None:
+    """Shipping that is named without its amount."""
+    marked = heard.marked
+    if any(span.value.role is Role.EXTRA for span in marked.each(Amount, *heard.reach)):
+        return None
+    for index in range(*heard.reach):
+        if marked.text_at(index) in _SHIPPING and marked.text_at(index - 1) in ("+", "plus"):
+            return marked.text_at(index)
+    return None
+
+
+_SHIPPING = frozenset("shipping postage delivery".split())
 
 
 def _without_item(heard: Heard, parties: Parties) -> Sequence[Unclear]:
@@ -113,7 +143,7 @@ def last_shared(heard: Heard) -> Sequence[Sharing | Unclear]:
         example = f"split 144 {items[0].value.name} 12.60 {parties_said(parties)}"
         return [Unclear(f"How many are in the case, and what did it cost? Say it so: {example}")]
     if parties.odd and parties.takers:
-        return [Unclear("Say how many units each gets, such as: split that: Ines 24, the rest me")]
+        return [Unclear(f"Say how many units each gets, such as: split that: {_other(heard)} 24, the rest me")]
     if parties.doubt and parties.takers:
         return [Unclear(f"Who shares it? Name them so: split that between {_such_as(heard, 2)}")]
     extra = extra_in(heard)
@@ -144,7 +174,7 @@ def _count_beside(heard: Heard, start: int) -> int | None:
 
 
 _POINTS = _THINGS | frozenset("last ones one lot purchase what thing above foregoing".split())
-_CONTAINERS = frozenset("case box carton crate".split())
+_CONTAINERS = frozenset("case box carton crate pack bag".split())
 _ARTICLES = frozenset(("a", "an"))
 
 
@@ -167,12 +197,14 @@ def _faulty(case: Stated, parties: Parties, heard: Heard) -> Unclear | None:
         each = listed([f"{party.name} {party.units}" for party in units])
         return Unclear(
             f"{each} make {stated}, but there are only {case.count}. Say it again with less, such as:"
-            f" split {case.count} {plural(case.item)}: {units[0].name} {case.count // 2}, the rest me"
+            f" split {said}: {_other(heard)} {case.count // 2}, the rest me"
         )
-    if question := _in_boxes(case, takers, heard):
+    if not parties.odd and (question := _in_boxes(case, takers, heard)):
         return question
     if parties.odd:
-        return Unclear(f"Say how many units each gets, such as: split {said}: me {case.count // 3}, Ines the rest")
+        return Unclear(
+            f"Say how many units each gets, such as: split {said}: me {case.count // 3}, {_other(heard)} the rest"
+        )
     if parties.doubt:
         such = f"split {said} between {_such_as(heard, 2)}"
         return Unclear(f"Who shares it, and who paid for all of it? Name them so: {such}, paid by me")
@@ -197,19 +229,26 @@ def _faulty(case: Stated, parties: Parties, heard: Heard) -> Unclear | None:
 
 
 def _in_boxes(case: Stated, takers: tuple[Party, ...], heard: Heard) -> Unclear | None:
-    """Asked where the numbers add up to the boxes of the case: "6 boxes of 24: 2 for Ines, 4 for Tobias"."""
+    """Asked where the numbers may count the boxes of the case: "6 boxes of 24: 2 for Ines, 4 for Tobias"."""
     packs = [span.value for span in heard.marked.each(Quantity, *heard.reach) if span.value.pack_size]
     stated = sum(party.units or 0 for party in takers)
-    whole = next((one for one in packs if one.packs > 1 and one.packs == stated and one.units == case.count), None)
-    if whole is None or not all(party.units for party in takers):
+    resting = any(party.rest for party in takers)
+    whole = next((one for one in packs if one.packs > 1 and one.units == case.count), None)
+    if whole is None or not stated or not all(party.units or party.rest for party in takers):
+        return None
+    if not (stated < whole.packs if resting else stated == whole.packs):
         return None
     said = case.said_again(heard.marked.settings.currency)
-    boxes = tuple(replace(party, units=(party.units or 0) * (whole.pack_size or 1)) for party in takers)
+    boxes = tuple(replace(party, units=party.units and party.units * (whole.pack_size or 1)) for party in takers)
     choices = [
         Choice(label, f"split {said} {parties_said(Parties(parts))}")
         for label, parts in (("Boxes", boxes), ("Single units", takers))
     ]
     return Unclear("Are those boxes, or single units?", tuple(choices))
+
+
+def _other(heard: Heard) -> str:
+    return next((name for name in heard.members if name != heard.speaker), "Ines")
 
 
 def _such_as(heard: Heard, number: int) -> str:

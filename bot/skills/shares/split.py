@@ -56,6 +56,10 @@ _NEVER = (
     "split myself|pants|trousers|up|into|second|ends",
     "cant|dont|didnt|wont|never split|share",
     "lets|should|shall we|us split",
+    "lets|rather|prefer|better not * split|share",
+    "could|would|should|might have|ve * split|shared",
+    "refuses|refused|refusing|declined|declines to * split|share",
+    "for free",
 )
 
 _NOT_STATED = (
