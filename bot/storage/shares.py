@@ -143,9 +143,10 @@ def closed_since(books: Books, since: datetime) -> list[tuple[Standing, int]]:
 
 
 def touched_by(books: Books, entry: int) -> int | None:
-    """The split that an entry opened or changed the claims of."""
+    """The split that an entry opened, closed, called off, or changed the claims of."""
     claimed = select(claims.c.split_id).where(claims.c.group_id == books.group_id, claims.c.entry_id == entry)
-    touched = or_(splits.c.id.in_(claimed), splits.c.entry_id == entry, splits.c.shared_by == entry)
+    ended = or_(splits.c.shared_by == entry, splits.c.called_off_by == entry)
+    touched = or_(splits.c.id.in_(claimed), splits.c.entry_id == entry, ended)
     own = (splits.c.group_id == books.group_id, splits.c.purchase_id.is_(None), touched)
     return books.connection.execute(select(splits.c.id).where(*own)).scalar()
 

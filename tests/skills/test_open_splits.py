@@ -24,6 +24,9 @@ from tests.skills.test_splits import owed, stock
 SOAP = "i can get 200 bar soaps for 31.00, who wants some?"
 
 
+TALK = ("drop me a note", "I'd need 12 but not now", "I might want 12")
+
+
 def taken(chat: Chat) -> tuple[Wanted, ...]:
     """Who has asked for how many of the only open split."""
     with chat.books() as books:
@@ -381,6 +384,79 @@ def test_only_the_buyer_says_buy_anyway(chat: Chat) -> None:
 def test_talk_during_an_open_case_claims_nothing(chat: Chat) -> None:
     chat.says("Ines", SOAP)
 
-    for said in ("I don't want 50", "should I take 20?", "I'd take 30 but I'm broke", "put me down for saturday at 10"):
+    for said in (
+        "I don't want 50",
+        "should I take 20?",
+        "I'd take 30 but I'm broke",
+        "put me down for saturday at 10",
+        *TALK,
+    ):
         assert chat.says("Mei", said) == [], said
     assert taken(chat) == ()
+
+
+@pytest.mark.parametrize(
+    ("said", "answer"),
+    [
+        ("close it at 45c each", "What did it come to in all?"),
+        ("close it at 5 dollars less", "What did it come to in all?"),
+        ("close it for 45", "What did it come to in all?"),
+        ("close it, got them 10% off", "What did it come to in all?"),
+        ("close it at 5pm", "That would close it at once."),
+        ("close it on friday", "That would close it at once."),
+        ("close it, Tobias paid", "Whoever offers a case pays for it."),
+    ],
+)
+def test_a_closing_that_leaves_something_open_is_asked_about(chat: Chat, said: str, answer: str) -> None:
+    chat.says("Ines", SOAP)
+    chat.presses("Tobias", "24")
+    [post] = chat.says("Ines", said)
+
+    assert post.text.startswith(answer)
+    assert owed(chat) == {}
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "put me down for 24 and Amara for 12",
+        "put Amara down for 12 and me for 24",
+        "24 for me and the same for Amara",
+        "I'll take 24, drop Tobias",
+    ],
+)
+def test_claims_for_two_that_may_be_mixed_up_are_taken_one_at_a_time(chat: Chat, said: str) -> None:
+    chat.says("Ines", SOAP)
+    [post] = chat.says("Mei", said)
+
+    assert post.text == "One at a time, please, such as: put me down for 24"
+    assert taken(chat) == ()
+
+
+def test_all_that_is_left_in_two_words(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+    chat.presses("Tobias", "48")
+    assert chat.says("Mei", "the rest of us are at the hall") == []
+    chat.says("Mei", "the rest")
+
+    # 31.00 x 48 / 200 = 7.44, x 152 / 200 = 23.56
+    assert owed(chat) == {"Ines": 3100, "Tobias": -744, "Mei": -2356}
+
+
+def test_the_least_may_be_said_in_boxes(chat: Chat) -> None:
+    [post] = chat.says("Ines", "I can get 10 boxes of 12 soaps for 40.00, who wants some? min 5 boxes")
+
+    assert "120 left. Worth it from 60 on: 60 more needed." in post.text
+
+
+def test_taking_back_a_calling_off_tells_that_the_case_is_open_again(chat: Chat) -> None:
+    chat.says("Ines", SOAP)
+    chat.presses("Tobias", "24")
+    chat.presses("Ines", "Close")
+    chat.says("Ines", "didn't buy it")
+    [said, live] = chat.says("Ines", "take that back")
+
+    assert said.text.endswith("The bar soap case is open again. To share it out, say: close it")
+    assert "Tobias 24." in live.text
+    chat.says("Ines", "close it")
+    assert owed(chat) == {"Ines": 372, "Tobias": -372}

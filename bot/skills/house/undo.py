@@ -13,9 +13,10 @@ from bot.skills.answering import Answer, Desk
 from bot.skills.house import wording
 from bot.skills.house.bare import Bare
 from bot.storage.entries import entry, last_entries, last_entry, undo
-from bot.storage.shares import resting_on, touched_by
+from bot.storage.shares import resting_on, standing, touched_by
 from bot.wording.things import plural
 from core.money import Currency
+from core.shares import State
 
 _AWAY = (
     "delete|remove|erase|cancel|withdraw|retract|reverse|revert|void|strike|cross|wipe|bin|kill|drop|scrap|scratch|nix"
@@ -237,9 +238,11 @@ def take_back(number: int, desk: Desk) -> Answer:
     if held:
         return Answer(wording.taken_back_first(held), offer_take_back=held.number)
     split = touched_by(desk.books, number)
+    was = standing(desk.books, split) if split else None
     undone = undo(desk.books, number, desk.speaker, desk.at)
     if undone:
-        return Answer(wording.taken_back(undone), split=split)
+        reopened = was is not None and was.state is State.CALLED_OFF
+        return Answer(wording.taken_back(undone, was.case.item if was and reopened else None), split=split)
     before = entry(desk.books, number)
     return Answer(wording.taken_back_before(before) if before else wording.NOTHING_TO_TAKE_BACK)
 

@@ -21,10 +21,11 @@ def learnt(name: NewName | NewMember | None) -> str:
     return f"the new item “{name.word}”" if name.is_item else f"“{name.word}” as another word for {name.item}"
 
 
-def taken_back(entry: Entry) -> str:
-    """The echo of an entry taken back; another's is named."""
+def taken_back(entry: Entry, open_again: str | None = None) -> str:
+    """The echo of an entry taken back; another's is named, and so is the case that is open again."""
     whose = "" if entry.undone_by == entry.by else f" ({entry.by}’s entry)"
-    return f"Taken back: {entry.summary}{whose}."
+    again = f"\nThe {open_again} case is open again. To share it out, say: close it" if open_again else ""
+    return f"Taken back: {entry.summary}{whose}.{again}"
 
 
 def taken_back_before(entry: Entry) -> str:

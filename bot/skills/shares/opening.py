@@ -10,7 +10,8 @@ from bot.reading.dates import Until, day_at
 from bot.reading.form import Heard
 from bot.reading.numbers import number_at
 from bot.reading.spans import Marked
-from bot.reading.words import Sort
+from bot.reading.words import Sort, singular
+from core.counts import Quantity
 
 _LEAST = (
     "only|just if|when",
@@ -66,7 +67,7 @@ def _least(heard: Heard) -> tuple[int, tuple[int, int]] | None:
         for surely, words in [(True, words) for words in _LEAST] + [(False, words) for words in _PERHAPS]:
             found = _least_behind(heard, index, words)
             if found and (surely or _says_taken(heard.marked, found[1])):
-                return found[0], (index, found[1])
+                return found[0] * _box_size(heard, found[1]), (index, found[1])
     return None
 
 
@@ -80,6 +81,16 @@ def _least_behind(heard: Heard, index: int, words: str) -> tuple[int, int] | Non
         if found := _number(marked, at):
             return found
     return None
+
+
+def _box_size(heard: Heard, end: int) -> int:
+    """The units that a number ending there counts by: those of a box, where it counts boxes of the case."""
+    if singular(heard.marked.text_at(end)) not in _BOXES:
+        return 1
+    return next((span.value.pack_size for span in heard.marked.each(Quantity, *heard.reach) if span.value.pack_size), 1)
+
+
+_BOXES = frozenset("box pack packet case carton bag tub".split())
 
 
 def _says_taken(marked: Marked, end: int) -> bool:
