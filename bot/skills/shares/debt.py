@@ -37,13 +37,15 @@ class Owed:
 
 def _owed(heard: Heard) -> Owed | Unclear | None:
     people = list(dict.fromkeys(person.name for person in people_in(heard)))
-    if len(people) == 1 and people[0] != ME and heard.marked.text_at(heard.reach[0]) in ("owe", "still"):
+    if len(people) == 1 and people[0] != ME and heard.marked.text_at(heard.reach[0]) in _OF_THE_SPEAKER:
         people = [ME, *people]
     if len(people) != 2:
         return None
     words = [heard.marked.text_at(index) for index in range(*heard.reach)]
     if ("you", "owe") in pairwise(words):
         people.sort(key=lambda name: name == ME)
+    if set(words) & _LENDS:
+        people.reverse()
     amount = sum_in(heard, Frame(f"book {people[0]} owes {people[1]} "), _BESIDE)
     if amount is None or isinstance(amount, Unclear):
         return amount
@@ -79,7 +81,9 @@ def _stated(heard: Heard) -> Sequence[Owed | Unclear]:
     ]
 
 
-_BESIDE = frozenset("owe owes me him her exactly about".split())
+_LENDS = frozenset("lent loaned".split())
+_OF_THE_SPEAKER = frozenset("owe still lent loaned borrowed".split())
+_BESIDE = frozenset("owe owes me him her exactly about lent loaned borrowed".split())
 _OWES = "owe|owes|owing|debt"
 
 FORMS = (
@@ -95,7 +99,13 @@ FORMS = (
         "debt",
         "one owes another",
         _stated,
-        cues=(_OWES, "must|should|gotta pay|give", "have|has|need|needs to pay|give"),
+        cues=(
+            _OWES,
+            "must|should|gotta pay|give",
+            "have|has|need|needs to pay|give",
+            "lent|loaned",
+            "borrowed * from|off",
+        ),
         never=(
             "why|what|whats|who|whos|how|does|do|is|are|did",
             _OWES + " * coffee|coffees|pint|lunch|favour|favor|cake|apology|thank|one|big",

@@ -10,6 +10,7 @@ from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.offers import Choice, Frame, Unclear
 from bot.reading.packs import Loose
+from bot.reading.spans import Marked
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.shares import wording
 from bot.skills.shares.parties import ME
@@ -53,11 +54,16 @@ def _parts(heard: Heard) -> list[tuple[int, int]]:
     parts: list[tuple[int, int]] = []
     for index in range(start, end + 1):
         if index == end or marked.text_at(index) in ("and", ",", "n", "&"):
-            sums = len(marked.each(Amount, start, index))
-            if sums == 1 and (index == end or marked.each(Amount, index + 1, end)):
+            sums = len(_sums(marked, start, index))
+            if sums == 1 and (index == end or _sums(marked, index + 1, end)):
                 parts.append((start, index))
                 start = index + 1
     return parts
+
+
+def _sums(marked: Marked, start: int, end: int) -> list[int]:
+    """Where the sums of a stretch stand, said with or without a point."""
+    return [span.start for sort in (Amount, Loose) for span in marked.each(sort, start, end)]
 
 
 def _carried_on(heard: Heard, first: Paid, parts: list[tuple[int, int]]) -> list[Paid]:
@@ -66,7 +72,7 @@ def _carried_on(heard: Heard, first: Paid, parts: list[tuple[int, int]]) -> list
     for part in parts[1:]:
         names = [person.name for person in people_in(replace(heard, reach=part))]
         amount = sum_in(replace(heard, reach=part), Frame())
-        if len(names) != 1 or not isinstance(amount, int):
+        if len(names) != 1 or names[0] == first.payer or not isinstance(amount, int):
             return []
         payments.append(Paid(first.payer, names[0], amount))
     return payments
@@ -89,7 +95,7 @@ def _one(heard: Heard) -> Sequence[Paid | Unclear]:
 def _is_vague(heard: Heard) -> bool:
     """True where it stays open how much was paid: "about 5", "4.20 twice", "12, no 10"."""
     marked = heard.marked
-    sums = {span.start for sort in (Amount, Loose) for span in marked.each(sort, *heard.reach)}
+    sums = _sums(marked, *heard.reach)
     words = {marked.text_at(index) for index in range(*heard.reach)}
     return bool(words & _SEVERAL) or any(marked.text_at(start - 1) in _NEARLY for start in sums)
 
