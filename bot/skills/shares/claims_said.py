@@ -122,7 +122,7 @@ def alone(heard: Heard) -> Sequence[Claim]:
     words = {marked.text_at(index) for index in others}
     if not words <= _AROUND:
         return []
-    mode = Mode.MORE if "+" in words or words & _MORE else Mode.IN_ALL if words & {"just", "only"} else Mode.ASKED
+    mode = Mode.MORE if "+" in words or words & _MORE else Mode.IN_ALL if words & _RATHER else Mode.ASKED
     return [Claim(loose[0].value.units, None, None, mode)]
 
 
@@ -196,7 +196,9 @@ _AND_ALSO = frozenset("same drop remove likewise".split())
 _OF_OTHERS = frozenset("wants needs takes hell shell hed shed theyd says".split())
 _OWN = frozenset("i ill id me my".split())
 _LESS = frozenset("less fewer".split())
-_AROUND = frozenset("me please pls plz yes yep yeah just only thanks ta for + ! , . ok oh i ill take".split())
+_AROUND = frozenset(
+    "me please pls plz yes yep yeah just only thanks ta for + ! , . ok oh i ill take actually instead rather".split()
+)
 _CORRECTS = frozenset("wait sorry rather".split())
 _MORE = frozenset("more extra additional another add".split())
 _CHANGES = frozenset("make change bump raise lower reduce actually instead now only set".split())
