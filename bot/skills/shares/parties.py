@@ -53,7 +53,7 @@ def parties_in(heard: Heard) -> Parties:
         takers += [Party(name) for name in everybody if name not in named]
     by_number = found.ways is not None and found.ways == len(heard.members)
     all_of_us = found.everyone and {party.name for party in takers} <= {ME} and not any(party.units for party in takers)
-    if (all_of_us and not (takers and found.with_somebody)) or (not takers and by_number):
+    if all_of_us or (not takers and by_number):
         others = [name for name in heard.members if name != heard.speaker]
         takers = [Party(name) for name in (ME, *others) if name not in found.excluded]
     elif takers and found.with_somebody and ME not in [party.name for party in takers] and ME not in found.excluded:

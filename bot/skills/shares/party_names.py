@@ -125,9 +125,7 @@ def _pays(marked: Marked, mark: Mark) -> bool:
         return True
     if marked.text_at(mark.end) in _POCKETS or (before == "from" and earlier in ("money", "cash")):
         return True
-    if marked.text_at(mark.end) == "put" and {"card", "account"} & set(
-        map(marked.text_at, range(mark.end, mark.end + 6))
-    ):
+    if marked.text_at(mark.end) == "put" and _POCKETS & {marked.text_at(mark.end + after) for after in range(2, 6)}:
         return True
     at = mark.end
     while marked.text_at(at) in _AFTER_PAYER:
