@@ -251,7 +251,7 @@ class Assistant:
         """Queue the post of a split as it stands now."""
         found = opened_in(desk.books, entry or 0) if number == OPENED else standing(desk.books, number)
         if found is not None:
-            text, buttons = live_post(found.number, desk)
+            text, buttons = live_post(found, desk)
             answers = _answered(incoming) if number == OPENED else None
             drawn = Post(text, buttons, answers=answers, split=found.number)
             queue(desk.books, drawn, incoming.at, entry=found.entry)

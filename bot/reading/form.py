@@ -51,6 +51,11 @@ class Heard:
     members: tuple[str, ...] = ()
     """All members of the group."""
 
+    @property
+    def said(self) -> list[str]:
+        """The words of the stretch, taken or not."""
+        return [self.marked.text_at(index) for index in range(*self.reach)]
+
 
 @dataclass(frozen=True, slots=True)
 class Form:

@@ -98,7 +98,7 @@ _SORTS = {
 
 
 def _named_entry(heard: Heard) -> Sequence[Named]:
-    words = [heard.marked.text_at(index) for index in range(*heard.reach)]
+    words = heard.said
     sort = next((word for word in reversed(words) if word in _SORTS), "")
     items = named(heard.marked, heard.reach, NameSort.ITEM)
     members = [span.value.name for span in named(heard.marked, heard.reach, NameSort.MEMBER)]

@@ -79,7 +79,7 @@ def _new_item(heard: Heard) -> list[str]:
     unknown = unknown_item(heard.marked, heard.reach)
     if unknown is None or heard.marked.text_at(unknown[0] - 1) not in ("for", "on", "of", "the"):
         return []
-    said = {heard.marked.text_at(index) for index in range(*heard.reach)}
+    said = set(heard.said)
     return [item_words(heard.marked, unknown)] if said & _POINT_WORDS else []
 
 

@@ -38,7 +38,7 @@ class Balances:
 
 def _balances(heard: Heard) -> Sequence[Balances]:
     marked = heard.marked
-    words = [marked.text_at(index) for index in range(*heard.reach)]
+    words = heard.said
     why = bool(set(words) & {"why", "because"}) or "how come" in " ".join(words) or "from what" in " ".join(words)
     members = [span.value.name for span in named(marked, heard.reach, NameSort.MEMBER)]
     if _of_self(words):

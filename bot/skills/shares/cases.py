@@ -16,7 +16,7 @@ from bot.reading.presence import counted, money_named
 from bot.reading.spans import Marked, Reach
 from bot.reading.strangers import unknown_item
 from bot.reading.taxes import Tax
-from bot.reading.words import lexicon
+from bot.reading.words import lexicon, singular
 from bot.wording.things import plural
 from core.counts import Quantity
 from core.money import Currency, TooLargeError, TooManyDecimalsError, half_up
@@ -60,6 +60,15 @@ def case_in(heard: Heard, hidden: frozenset[int], frame: Frame) -> Stated | Uncl
     if offer.count == 1:
         return _how_many(offer, frame, seen.settings.currency)
     return Stated(offer.item, offer.count, half_up(offer.price), offer.store, offer.seen_on)
+
+
+BOX_WORDS = frozenset("pack packet box bag case carton crate tub".split())
+"""What a bulk case may be counted in, in the singular; of the words for containers, those that are no item."""
+
+
+def is_box(word: str) -> bool:
+    """True for a word for one or several boxes of a case."""
+    return singular(word) in BOX_WORDS
 
 
 SHARING = frozenset("split splits splitting share sharing divide divvy halves shares".split())

@@ -51,7 +51,7 @@ class Claim:
 
 def claimed(heard: Heard) -> Sequence[Claim | Unclear]:
     """So many units, of one or several items, for one or several members."""
-    words = {heard.marked.text_at(index) for index in range(*heard.reach)}
+    words = set(heard.said)
     if _carried_to(heard):
         return []
     mode = _mode(heard, words)
@@ -165,7 +165,7 @@ def _units(heard: Heard) -> int | None:
     ]
     if not loose or any(one.other is not None or not one.firm for one in loose):
         return None
-    words = {heard.marked.text_at(index) for index in range(*heard.reach)}
+    words = set(heard.said)
     return loose[-1 if words & _CORRECTS else 0].units
 
 

@@ -31,7 +31,7 @@ def _closing(heard: Heard) -> Sequence[Ending | Unclear]:
     prices = [span.value.value for span in marked.each(Amount, *heard.reach) if span.value.role is Role.PRICE]
     counts = [span.value.units for span in marked.each(Loose, *heard.reach) if span.value.firm]
     extra = extra_in(heard)
-    words = {marked.text_at(index) for index in range(*heard.reach)}
+    words = set(heard.said)
     item = plain.item or "soap"
     if words & _PAID_BY and named(marked, heard.reach, NameSort.MEMBER):
         example = "split 100 soaps 40.00 between me and Ines, paid by Tobias"

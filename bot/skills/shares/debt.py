@@ -41,7 +41,7 @@ def _owed(heard: Heard) -> Owed | Unclear | None:
         people = [ME, *people]
     if len(people) != 2:
         return None
-    words = [heard.marked.text_at(index) for index in range(*heard.reach)]
+    words = heard.said
     if ("you", "owe") in pairwise(words):
         people.sort(key=lambda name: name == ME)
     if set(words) & _LENDS:

@@ -6,7 +6,6 @@ from bot.messages import Button
 from bot.skills.answering import Desk
 from bot.skills.judging import price_point
 from bot.skills.shares import wording
-from bot.storage.shares import standing
 from core.shares import Standing, State
 
 _AMOUNTS = (12, 24, 48)
@@ -14,11 +13,8 @@ _AMOUNTS = (12, 24, 48)
 TAKE, CLOSE = "take", "close"
 
 
-def live_post(number: int, desk: Desk) -> tuple[str, tuple[Button, ...]]:
-    """Text and buttons of a split's post, as the books have it now. Raises KeyError for an unknown one."""
-    found = standing(desk.books, number)
-    if found is None:
-        raise KeyError(number)
+def live_post(found: Standing, desk: Desk) -> tuple[str, tuple[Button, ...]]:
+    """Text and buttons of a split's post, as it stands."""
     text = wording.live_text(found, price_point(desk, found.case.item), desk.settings, desk.today)
     return text, _buttons(found) if found.state is State.OPEN else ()
 

@@ -10,7 +10,8 @@ from bot.reading.dates import Until, day_at
 from bot.reading.form import Heard
 from bot.reading.numbers import number_at
 from bot.reading.spans import Marked
-from bot.reading.words import Sort, singular
+from bot.reading.words import Sort
+from bot.skills.shares.cases import is_box
 from core.counts import Quantity
 
 _LEAST = (
@@ -53,7 +54,7 @@ class Terms:
 
 def terms_in(heard: Heard) -> Terms:
     """The terms named in a stretch; closing times are in the group's time zone."""
-    words = " ".join(heard.marked.text_at(index) for index in range(*heard.reach))
+    words = " ".join(heard.said)
     all_of_it = any(phrase in words for phrase in _ALL)
     least = _least(heard)
     closing = _closing(heard)
@@ -85,12 +86,9 @@ def _least_behind(heard: Heard, index: int, words: str) -> tuple[int, int] | Non
 
 def _box_size(heard: Heard, end: int) -> int:
     """The units that a number ending there counts by: those of a box, where it counts boxes of the case."""
-    if singular(heard.marked.text_at(end)) not in _BOXES:
+    if not is_box(heard.marked.text_at(end)):
         return 1
     return next((span.value.pack_size for span in heard.marked.each(Quantity, *heard.reach) if span.value.pack_size), 1)
-
-
-_BOXES = frozenset("box pack packet case carton bag tub".split())
 
 
 def _says_taken(marked: Marked, end: int) -> bool:

@@ -96,7 +96,7 @@ def _is_vague(heard: Heard) -> bool:
     """True where it stays open how much was paid: "about 5", "4.20 twice", "12, no 10"."""
     marked = heard.marked
     sums = _sums(marked, *heard.reach)
-    words = {marked.text_at(index) for index in range(*heard.reach)}
+    words = set(heard.said)
     return bool(words & _SEVERAL) or any(marked.text_at(start - 1) in _NEARLY for start in sums)
 
 
@@ -124,7 +124,7 @@ def _payer_and_payee(heard: Heard) -> tuple[str, str] | None:
             return names[0], ME
         if not _subject(heard, first):
             return ME, names[0]
-        said = {heard.marked.text_at(index) for index in range(*heard.reach)}
+        said = set(heard.said)
         return (names[0], ME) if said & _TO_US else None
     if _gave_first(heard, first):
         return (ME, first.name) if ME in names else None
@@ -139,7 +139,7 @@ def _payer_and_payee(heard: Heard) -> tuple[str, str] | None:
 def _spoken_to(heard: Heard, people: list[Person]) -> tuple[str, str] | None:
     """Who paid whom where a member is spoken to: "Ines, I gave you 4.20"."""
     marked, start = heard.marked, heard.reach[0]
-    words = [marked.text_at(index) for index in range(*heard.reach)]
+    words = heard.said
     if not people or people[0].name == ME or people[0].at > start + 1 or not {"you", "u", "your", "ur"} & set(words):
         return None
     after = people[0].at + 1

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bot.reading.each import Each
 from bot.reading.packs import Loose
 from bot.reading.spans import Marked
+from bot.skills.shares.cases import is_box
 from bot.skills.shares.party_marks import (
     MYSELF,
     NOTHING,
@@ -49,7 +50,7 @@ def _says_fraction(found: Marks) -> bool:
     """True for half a pack, and for half the case beside a number of units: "Mei half, Tobias 20"."""
     marked, reach = found.marked, found.heard.reach
     halves = [index for index in range(*reach) if marked.text_at(index) in _FRACTIONS]
-    packs = any({marked.text_at(at + 1), marked.text_at(at + 2)} & _PACK_WORDS for at in halves)
+    packs = any(is_box(marked.text_at(at + after)) for at in halves for after in (1, 2))
     return packs or bool(halves and any(mark.units for mark in found.marks))
 
 
@@ -57,11 +58,10 @@ def _mixes_packs(found: Marks) -> bool:
     """True for "a pack and 10", and for a number smaller than that of another's packs: "Mei 3 packs, me 1"."""
     marked, reach = found.marked, found.heard.reach
     for span in marked.each(Loose, *reach):
-        joint = marked.text_at(span.start - 1) in ("and", "&", "+") and marked.text_at(span.start - 2) in _PACK_WORDS
-        if joint and not reaches_name(found, span.end):
+        if marked.text_at(span.start - 1) in ("and", "&", "+") and is_box(marked.text_at(span.start - 2)):
             return True
     packs = [span.value.packs for span in marked.each(Quantity, *reach) if span.value.pack_size is None]
-    bare = [mark.units for mark in found.marks if mark.units and marked.text_at(mark.end - 1) not in _PACK_WORDS]
+    bare = [mark.units for mark in found.marks if mark.units and not is_box(marked.text_at(mark.end - 1))]
     return bool(packs and bare) and min(bare) <= max(packs)
 
 
@@ -76,16 +76,13 @@ def find_none(found: Marks) -> None:
 
 
 def _goes_on(marked: Marked, end: int) -> bool:
-    """True for a count that a part follows: "2 and a half packs", "a pack and 10"."""
+    """True for a count that a part follows: "2 and a half packs"."""
     if marked.text_at(end) not in ("and", "&", "+"):
         return False
-    if marked.text_at(end + 1) in _FRACTIONS or (marked.text_at(end + 1), marked.text_at(end + 2)) == ("a", "half"):
-        return True
-    return marked.text_at(end - 1) in _PACK_WORDS and any(marked.each(Loose, end + 1, end + 2))
+    return marked.text_at(end + 1) in _FRACTIONS or (marked.text_at(end + 1), marked.text_at(end + 2)) == ("a", "half")
 
 
 _FRACTIONS = frozenset("half quarter third".split())
-_PACK_WORDS = frozenset("pack packs box boxes bag bags case cases carton cartons".split())
 
 
 def _is_vague(found: Marks, start: int, end: int) -> bool:

@@ -133,7 +133,7 @@ def _bare_sum(heard: Heard, frame: Frame, beside: frozenset[str]) -> int | Uncle
 
 def _of_goods(heard: Heard) -> bool:
     """True where a number may count goods handed over as well as money: "brought Mei 40", "gave Mei her 72"."""
-    words = [heard.marked.text_at(index) for index in range(*heard.reach)]
+    words = heard.said
     if {"ones", "units", "pieces", "pcs", "dozen", "dozens", "gross"} & set(words) or "of them" in " ".join(words):
         return True
     if _HANDED & set(words) and any(map(str.isdigit, words)) and not _MONEY_WORDS & set(words):

@@ -14,7 +14,7 @@ from bot.reading.offers import Choice, Frame, Unclear, coins_or_notes
 from bot.reading.packs import Loose
 from bot.reading.presence import money_named
 from bot.reading.strangers import strange_words
-from bot.skills.shares.cases import SHARING, Stated, case_in, extra_in, plain_price
+from bot.skills.shares.cases import BOX_WORDS, SHARING, Stated, case_in, extra_in, plain_price
 from bot.skills.shares.opening import terms_in
 from bot.skills.shares.parties import ME, Parties, Party, parties_in
 from bot.wording.things import listed, plural
@@ -86,7 +86,7 @@ def shared(heard: Heard) -> Sequence[Sharing | Unclear]:
 def _pack_for_each(heard: Heard) -> bool:
     """True for "a pack each", where "each" is said of members and not of what a pack costs."""
     marked = heard.marked
-    return any(marked.text_at(span.start - 1) in _CONTAINERS for span in marked.each(Each, *heard.reach))
+    return any(marked.text_at(span.start - 1) in BOX_WORDS for span in marked.each(Each, *heard.reach))
 
 
 def _unsaid_cost(heard: Heard) -> str | None:
@@ -128,7 +128,7 @@ _THINGS = frozenset("it that tht this them those these".split())
 def last_shared(heard: Heard) -> Sequence[Sharing | Unclear]:
     """The last purchase shared out: "split that with Ines"."""
     parties = parties_in(heard)
-    said = {heard.marked.text_at(index) for index in range(*heard.reach)}
+    said = set(heard.said)
     items = named(heard.marked, heard.reach, NameSort.ITEM)
     if items and plain_price(heard.marked, heard.reach) is not None:
         return []
@@ -139,7 +139,7 @@ def last_shared(heard: Heard) -> Sequence[Sharing | Unclear]:
         return [
             Unclear(f"What did the {counted} {plural(items[0].value.name)} cost in all? Type it.", (), frame.says("{}"))
         ]
-    if items and said & _CONTAINERS and said & _ARTICLES and not said & _THINGS:
+    if items and said & BOX_WORDS and said & _ARTICLES and not said & _THINGS:
         example = f"split 144 {items[0].value.name} 12.60 {parties_said(parties)}"
         return [Unclear(f"How many are in the case, and what did it cost? Say it so: {example}")]
     if parties.odd and parties.takers:
@@ -174,7 +174,6 @@ def _count_beside(heard: Heard, start: int) -> int | None:
 
 
 _POINTS = _THINGS | frozenset("last ones one lot purchase what thing above foregoing".split())
-_CONTAINERS = frozenset("case box carton crate pack bag".split())
 _ARTICLES = frozenset(("a", "an"))
 
 
@@ -208,7 +207,7 @@ def _faulty(case: Stated, parties: Parties, heard: Heard) -> Unclear | None:
     if parties.doubt:
         such = f"split {said} between {_such_as(heard, 2)}"
         return Unclear(f"Who shares it, and who paid for all of it? Name them so: {such}, paid by me")
-    words = {heard.marked.text_at(index) for index in range(*heard.reach)}
+    words = set(heard.said)
     if "other" in words and len(units) == len(takers) and 0 < stated < case.count:
         each = listed([f"{party.name} {party.units}" for party in units])
         return Unclear(f"{each} make {stated} of {case.count}. Who has the other {case.count - stated}?")
