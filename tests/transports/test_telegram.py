@@ -335,9 +335,8 @@ def test_what_fell_due_while_the_clerk_was_away_is_done_at_its_start(
 
 def test_balances_are_answered_in_a_private_chat(telegram: TelegramStandIn, start: Callable[..., Clerk]) -> None:
     start()
-    telegram.says("Mei", "split 24 pens 2.40 with Ines")
+    telegram.says("Ines", "split 24 pens 2.40 with Mei, paid by Mei")
     telegram.wait_for_posts(1)
-    telegram.says("Ines", "hello all")
 
     telegram.says("Ines", "what do i owe", chat=777)
     (post,) = telegram.wait_for_posts(1, chat=777)
