@@ -7,8 +7,10 @@ from datetime import date, datetime, tzinfo
 from fractions import Fraction
 from zoneinfo import ZoneInfo
 
+from core.cautions import Ages
 from core.items import Item
 from core.money import Currency, Rounding
+from core.wait_or_buy import SaleWindow
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +36,17 @@ class Settings:
 
 @dataclass(frozen=True, slots=True)
 class Kit:
-    """A kit: how many of each item go in, how many kits are promised, and by when."""
+    """A kit: how many of each item go in, how many kits are promised, and by when.
+
+    ``costs`` are what each kit costs besides its items, in minor units: the carton, a share of the shipping.
+    """
 
     name: str
     goal: int | None = None
     by: date | None = None
     contents: dict[str, int] = field(default_factory=dict)
+    ages: Ages | None = None
+    costs: dict[str, int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +59,15 @@ class Group:
     stores: tuple[str, ...] = ()
     items: tuple[Item, ...] = ()
     kits: tuple[Kit, ...] = ()
+    not_packed: tuple[str, ...] = ()
+    """What the group has said it will not pack, be it an item of its own or not."""
+    budget: int | None = None
+    """Minor units for the season."""
+    windows: tuple[SaleWindow, ...] = ()
+
+    def kit(self, name: str) -> Kit | None:
+        """The kit of exactly this name."""
+        return next((kit for kit in self.kits if kit.name == name), None)
 
     def item(self, name: str) -> Item | None:
         """The item of exactly this name."""

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
+from core.cautions import Hazard
+
 
 @dataclass(frozen=True, slots=True)
 class PricePoint:
@@ -27,6 +29,8 @@ class Item:
     name: str
     aliases: tuple[str, ...] = ()
     price_point: PricePoint = PricePoint()
+    hazards: frozenset[Hazard] = frozenset()
+    """What the group has flagged it for."""
 
 
 @dataclass(frozen=True, slots=True)
