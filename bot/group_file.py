@@ -4,18 +4,32 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterable
-from dataclasses import dataclass
-from datetime import date, datetime
-from difflib import get_close_matches
 from fractions import Fraction
 from pathlib import Path
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
-from core.counts import CountError, checked
+from bot.group_fields import (
+    Field,
+    GroupFileError,
+    Table,
+    count_of,
+    day_of,
+    decimal_of,
+    key_of,
+    known,
+    names_of,
+    nearest_word,
+    none_twice,
+    text_of,
+    texts_of,
+)
+from core.cautions import Ages, Hazard
 from core.group import Group, Kit, Settings
 from core.items import Item, PricePoint
 from core.money import Currency, Rounding, TooLargeError, UnknownCurrencyError, currency
+from core.wait_or_buy import USUAL_MARKDOWN, SaleWindow
+
+__all__ = ["FILE_NAME", "GroupFileError", "default_group", "read_group"]
 
 FILE_NAME = "group.toml"
 _HIGHEST_PERCENT = 100
@@ -29,6 +43,9 @@ _GROUP_FIELDS = {
     "tax_rate": 'tax_rate = "8.25"',
     "members": 'members = ["Ines", "Tobias"]',
     "stores": 'stores = ["corner store", "Larkmoor Market"]',
+    "budget": 'budget = "600.00"',
+    "do_not_pack": 'do_not_pack = ["balloon", "toy weapon"]',
+    "window": '[[window]] with name = "back-to-school clearance" on the next line',
     "item": '[[item]] with name = "pencil" on the next line',
     "kit": '[[kit]] with name = "school pouch" on the next line',
 }
@@ -37,67 +54,22 @@ _ITEM_FIELDS = {
     "aliases": 'aliases = ["no. 2 pencil"]',
     "target": 'target = "0.05"',
     "limit": 'limit = "0.07"',
+    "cautions": 'cautions = ["small parts"]',
 }
 _KIT_FIELDS = {
     "name": 'name = "school pouch"',
     "goal": "goal = 120",
     "by": "by = 2026-11-14",
     "contents": "contents = { pencil = 4, notebook = 1 }",
+    "ages": 'ages = "5-9"',
+    "costs": 'costs = { carton = "0.60", shipping = "9.00" }',
 }
-
-
-class GroupFileError(Exception):
-    """The group folder cannot be read; the text is one sentence for the person who wrote it."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Field:
-    """A value of the file, the path it stands at, and an example of it that works."""
-
-    file: Path
-    path: str
-    value: object
-    example: str
-
-    def fault(self, what: str) -> GroupFileError:
-        return GroupFileError(f"{self.file}: {self.path} {what}; what works is: {self.example}.")
-
-    def part(self, path: str, value: object) -> _Field:
-        return _Field(self.file, self.path + path, value, self.example)
-
-
-@dataclass(frozen=True, slots=True)
-class _Table:
-    """A table of the file; ``path`` is empty for the file itself."""
-
-    file: Path
-    path: str
-    values: dict[str, object]
-    examples: dict[str, str]
-
-    def field(self, name: str) -> _Field | None:
-        """The field of that name; None where the file leaves it out."""
-        if name not in self.values:
-            return None
-        return _Field(self.file, self.path + name, self.values[name], self.examples[name])
-
-    def needed(self, name: str) -> _Field:
-        field = self.field(name)
-        if field is None:
-            raise _Field(self.file, self.path + name, None, self.examples[name]).fault("is missing")
-        return field
-
-    def tables(self, name: str, examples: dict[str, str]) -> list[_Table]:
-        """The tables written as [[name]]; their places count from 1."""
-        field = self.field(name)
-        if field is None:
-            return []
-        if not isinstance(field.value, list) or not all(isinstance(each, dict) for each in field.value):
-            raise field.fault(f"must be written as [[{name}]], once for each {name}")
-        return [
-            _known(_Table(self.file, f"{name}[{place}].", values, examples))
-            for place, values in enumerate(field.value, 1)
-        ]
+_WINDOW_FIELDS = {
+    "name": 'name = "back-to-school clearance"',
+    "from": "from = 2026-09-01",
+    "to": "to = 2026-09-20",
+    "off": 'off = "50"',
+}
 
 
 def default_group() -> Group:
@@ -111,15 +83,26 @@ def read_group(folder: Path) -> Group:
     Items and kits are counted from 1 in the order of the file: ``item[2].target``.
     """
     file = folder / FILE_NAME
-    top = _known(_Table(file, "", _loaded(folder, file), _GROUP_FIELDS))
+    top = known(Table(file, "", _loaded(folder, file), _GROUP_FIELDS))
     settings = _settings(top)
     item_tables = top.tables("item", _ITEM_FIELDS)
     items = tuple(_item(table, settings.currency) for table in item_tables)
     _no_item_twice(item_tables)
     kit_tables = top.tables("kit", _KIT_FIELDS)
-    kits = tuple(_kit(table, items) for table in kit_tables)
-    _none_twice(table.needed("name") for table in kit_tables)
-    return Group(_name(top.needed("name")), settings, _names(top, "members"), _names(top, "stores"), items, kits)
+    kits = tuple(_kit(table, items, settings.currency) for table in kit_tables)
+    none_twice(table.needed("name") for table in kit_tables)
+    budget = top.field("budget")
+    return Group(
+        text_of(top.needed("name")),
+        settings,
+        names_of(top, "members"),
+        names_of(top, "stores"),
+        items,
+        kits,
+        names_of(top, "do_not_pack"),
+        _whole_coins(budget, settings.currency) if budget else None,
+        tuple(map(_window, top.tables("window", _WINDOW_FIELDS))),
+    )
 
 
 def _loaded(folder: Path, file: Path) -> dict[str, object]:
@@ -141,32 +124,7 @@ def _loaded(folder: Path, file: Path) -> dict[str, object]:
         raise GroupFileError(f"{file} cannot be read ({error.strerror}); look at its permissions.") from None
 
 
-def _known(table: _Table) -> _Table:
-    """The table itself, if it holds no field of another name."""
-    for name in table.values:
-        if name not in table.examples:
-            raise _unknown(table, name)
-    return table
-
-
-def _unknown(table: _Table, name: str) -> GroupFileError:
-    nearest = _nearest(name, table.examples)
-    known = f"the nearest is {nearest!r}" if nearest else f"the fields here are {', '.join(table.examples)}"
-    example = table.examples[nearest or "name"]
-    return _Field(table.file, table.path + name, None, example).fault(f"is no field of the file, {known}")
-
-
-def _nearest(word: str, words: Iterable[str]) -> str | None:
-    by_key = {_key(each): each for each in words}
-    close = get_close_matches(_key(word), by_key, 1, 0.5)
-    return by_key[close[0]] if close else None
-
-
-def _key(name: str) -> str:
-    return " ".join(name.split()).casefold()
-
-
-def _settings(top: _Table) -> Settings:
+def _settings(top: Table) -> Settings:
     money, zone = top.field("currency"), top.field("timezone")
     country, rounding, tax_rate = top.field("country"), top.field("rounding"), top.field("tax_rate")
     return Settings(
@@ -178,157 +136,152 @@ def _settings(top: _Table) -> Settings:
     )
 
 
-def _currency(field: _Field) -> Currency:
-    code = _name(field)
+def _currency(field: Field) -> Currency:
+    code = text_of(field)
     try:
         return currency(code)
     except UnknownCurrencyError:
         raise field.fault(f"is {code!r}, which is no currency code of ISO 4217") from None
 
 
-def _timezone(field: _Field) -> str:
-    zone = _name(field)
+def _timezone(field: Field) -> str:
+    zone = text_of(field)
     try:
         return ZoneInfo(zone).key
     except (ZoneInfoNotFoundError, ValueError, OSError):
-        nearest = _nearest(zone.replace(" ", "_"), available_timezones())
+        nearest = nearest_word(zone.replace(" ", "_"), available_timezones())
         hint = f", the nearest is {nearest!r}" if nearest else ""
         raise field.fault(f"is {zone!r}, which is no IANA time zone{hint}") from None
 
 
-def _country(field: _Field) -> str:
-    code = _name(field).upper()
+def _country(field: Field) -> str:
+    code = text_of(field).upper()
     if not re.fullmatch("[A-Z]{2}", code):
         raise field.fault(f"is {code!r}, and a country is two letters of ISO 3166")
     return code
 
 
-def _rounding(field: _Field) -> Rounding:
-    word = _name(field)
+def _rounding(field: Field) -> Rounding:
+    word = text_of(field)
     if word not in list(Rounding):
         raise field.fault(f'is {word!r}, and can be "up" (to the whole cent) or "tenth" (of a cent)')
     return Rounding(word)
 
 
-def _name(field: _Field) -> str:
-    """The text of a field, trimmed; it must be one line and say something."""
-    if not isinstance(field.value, str):
-        raise field.fault("must be a text in quotes")
-    text = " ".join(field.value.split())
-    if not text or not text.isprintable():
-        raise field.fault("is empty" if not text else "holds a character that cannot be shown")
-    return text
-
-
-def _texts(field: _Field) -> list[_Field]:
-    if not isinstance(field.value, list):
-        raise field.fault("must be a list of texts in brackets")
-    return [field.part(f"[{place}]", value) for place, value in enumerate(field.value, 1)]
-
-
-def _names(table: _Table, name: str) -> tuple[str, ...]:
-    field = table.field(name)
-    entries = _texts(field) if field else []
-    names = tuple(_name(entry) for entry in entries)
-    _none_twice(entries)
-    return names
-
-
-def _none_twice(names: Iterable[_Field]) -> None:
-    """Refuses a name that stands twice, in whatever case; every field must have passed ``_name``."""
-    first: dict[str, _Field] = {}
-    for field in names:
-        earlier = first.setdefault(_key(str(field.value)), field)
-        if earlier is not field:
-            raise field.fault(f"is {field.value!r}, a name that {earlier.path} has already")
-
-
-def _no_item_twice(tables: list[_Table]) -> None:
+def _no_item_twice(tables: list[Table]) -> None:
     """Item names and aliases share one room: a word can mean one item only."""
-    aliases = [alias for table in tables if (field := table.field("aliases")) for alias in _texts(field)]
-    _none_twice([table.needed("name") for table in tables] + aliases)
+    aliases = [alias for table in tables if (field := table.field("aliases")) for alias in texts_of(field)]
+    none_twice([table.needed("name") for table in tables] + aliases)
 
 
-def _item(table: _Table, money: Currency) -> Item:
-    name = _name(table.needed("name"))
+def _item(table: Table, money: Currency) -> Item:
+    name = text_of(table.needed("name"))
     target_field, limit_field = table.field("target"), table.field("limit")
     target = _amount(target_field, money) if target_field else None
     limit = _amount(limit_field, money) if limit_field else None
     if limit_field and target is not None and limit is not None and limit < target:
         raise limit_field.fault(f"is {limit_field.value}, less than the target of {table.values['target']}")
-    return Item(name, _names(table, "aliases"), PricePoint(target, limit))
+    return Item(name, names_of(table, "aliases"), PricePoint(target, limit), _hazards(table))
 
 
-def _amount(field: _Field, money: Currency) -> Fraction:
+def _hazards(table: Table) -> frozenset[Hazard]:
+    field = table.field("cautions")
+    found = set()
+    for entry in texts_of(field) if field else []:
+        word = key_of(text_of(entry))
+        if word not in list(Hazard):
+            nearest = nearest_word(word, list(Hazard))
+            hint = f"the nearest is {nearest!r}" if nearest else f"there are {', '.join(Hazard)}"
+            raise entry.fault(f"is {entry.value!r}, which is no caution, {hint}")
+        found.add(Hazard(word))
+    return frozenset(found)
+
+
+def _amount(field: Field, money: Currency) -> Fraction:
     """Minor units of a decimal text, fractions kept: "0.045" USD is 9/2."""
-    exact = _decimal(field, "price")
+    exact = decimal_of(field, "price")
     try:
         return money.minor_exact(exact)
     except TooLargeError:
         raise field.fault(f"is {field.value}, more than a group can mean") from None
 
 
-def _percent(field: _Field) -> Fraction:
-    percent = _decimal(field, "rate")
+def _whole_coins(field: Field, money: Currency) -> int:
+    """Minor units of an amount that must come out in whole coins."""
+    amount = _amount(field, money)
+    if amount.denominator != 1:
+        raise field.fault(f"is {field.value}, with a fraction of the smallest coin")
+    return int(amount)
+
+
+def _percent(field: Field) -> Fraction:
+    percent = decimal_of(field, "rate")
     if percent > _HIGHEST_PERCENT:
         raise field.fault(f"is {field.value} percent, more than a group can mean")
     return percent
 
 
-def _decimal(field: _Field, what: str) -> Fraction:
-    """The exact value of a plain decimal text."""
-    if isinstance(field.value, int | float):
-        raise field.fault(f"is {field.value} without quotes, so it is not exact, and it must stand in quotes")
-    text = _name(field)
-    if re.fullmatch(r"-[0-9.]+", text):
-        raise field.fault(f"is {text}, and no {what} is below zero")
-    if not re.fullmatch(r"[0-9]{1,12}(\.[0-9]{1,12})?|\.[0-9]{1,12}", text):
-        raise field.fault(f"is {text!r}, and must be a plain decimal number in quotes")
-    return Fraction(text)
-
-
-def _kit(table: _Table, items: tuple[Item, ...]) -> Kit:
+def _kit(table: Table, items: tuple[Item, ...], money: Currency) -> Kit:
     goal, by, contents = table.field("goal"), table.field("by"), table.field("contents")
+    ages, costs = table.field("ages"), table.field("costs")
     return Kit(
-        _name(table.needed("name")),
-        _count(goal) if goal else None,
-        _day(by) if by else None,
+        text_of(table.needed("name")),
+        count_of(goal) if goal else None,
+        day_of(by) if by else None,
         _contents(contents, items) if contents else {},
+        _ages(ages) if ages else None,
+        _costs(costs, money) if costs else {},
     )
 
 
-def _count(field: _Field) -> int:
-    if not isinstance(field.value, int) or isinstance(field.value, bool):
-        raise field.fault("must be a whole number without quotes")
+def _ages(field: Field) -> Ages:
+    """Ages in years: "5-9", "10+"."""
+    said = re.fullmatch(r"([0-9]{1,2})(?:-([0-9]{1,2})|\+)", text_of(field).replace(" ", ""))
+    if said is None:
+        raise field.fault(f'is {field.value!r}, and must be written as "5-9" or "10+"')
     try:
-        return checked(field.value)
-    except CountError:
-        raise field.fault(f"is {field.value}, and must be between 1 and a million") from None
+        return Ages(int(said[1]), int(said[2]) if said[2] else None)
+    except ValueError:
+        raise field.fault(f"is {field.value!r}, and the first age must be the lower one") from None
 
 
-def _day(field: _Field) -> date:
-    if not isinstance(field.value, date) or isinstance(field.value, datetime):
-        raise field.fault("must be a day, year first, without quotes")
-    return field.value
+def _costs(field: Field, money: Currency) -> dict[str, int]:
+    """What each kit costs besides its items, in minor units."""
+    if not isinstance(field.value, dict):
+        raise field.fault("must be a table of names and amounts in braces")
+    return {what: _whole_coins(field.part(f".{what}", amount), money) for what, amount in field.value.items()}
 
 
-def _contents(field: _Field, items: tuple[Item, ...]) -> dict[str, int]:
+def _window(table: Table) -> SaleWindow:
+    starts, ends, off = table.needed("from"), table.needed("to"), table.field("off")
+    window = SaleWindow(
+        text_of(table.needed("name")),
+        day_of(starts),
+        day_of(ends),
+        _percent(off) / _HIGHEST_PERCENT if off else USUAL_MARKDOWN,
+    )
+    if window.ends < window.starts:
+        raise ends.fault(f"is {window.ends}, before the first day")
+    return window
+
+
+def _contents(field: Field, items: tuple[Item, ...]) -> dict[str, int]:
     """Units of each item in one kit, by the item's own name; a line may use an alias."""
     if not isinstance(field.value, dict):
         raise field.fault("must be a table of items and counts in braces")
-    names = {_key(word): item.name for item in items for word in (item.name, *item.aliases)}
+    names = {key_of(word): item.name for item in items for word in (item.name, *item.aliases)}
     contents: dict[str, int] = {}
     for word, count in field.value.items():
         line = field.part(f".{word}", count)
-        name = names.get(_key(word))
+        name = names.get(key_of(word))
         if name is None:
             raise line.fault(f"is no item of the group{_nearest_item(word, names)}")
         if name in contents:
             raise line.fault(f"says {name} a second time")
-        contents[name] = _count(line)
+        contents[name] = count_of(line)
     return contents
 
 
 def _nearest_item(word: str, names: dict[str, str]) -> str:
-    nearest = _nearest(word, names)
+    nearest = nearest_word(word, names)
     return f", the nearest is {names[nearest]!r}" if nearest else ", so add it as an [[item]]"

@@ -5,22 +5,33 @@ from __future__ import annotations
 from bot.skills.answering import (
     CallingOff,
     Closing,
+    NewAges,
+    NewBar,
+    NewBudget,
     NewClaim,
+    NewContents,
+    NewCost,
+    NewFlag,
+    NewGoal,
     NewMember,
     NewName,
     NewPricePoint,
     NewSplit,
+    Plan,
     Record,
 )
 from bot.storage.books import Books
 from bot.storage.group import add_alias, add_item, member, set_price_point
+from bot.storage.kits import bar, flag, set_ages, set_budget, set_contents, set_cost, set_goal
 from bot.storage.ledger import post
 from bot.storage.prices import add_note, add_purchase, add_sighting
 from bot.storage.shares import add_claim, add_offer, add_split, call_off, share_out
+from bot.storage.stock import move, pack, reserve
 from core.items import Note
 from core.ledger import Debt, Payment, postings_of_debt, postings_of_payment
 from core.prices import Purchase, Sighting
 from core.shares import Offer
+from core.stock import Move, Packing, Reservation
 
 
 def keep(books: Books, entry: int, record: Record) -> None:
@@ -40,8 +51,40 @@ def keep(books: Books, entry: int, record: Record) -> None:
             add_alias(books, entry, record.word, record.item)
         case NewMember():
             member(books, record.name, None)
+        case Move() | Packing() | Reservation():
+            _keep_stock(books, entry, record)
+        case NewContents() | NewGoal() | NewAges() | NewCost() | NewFlag() | NewBar() | NewBudget():
+            _keep_plan(books, entry, record)
         case _:
             _keep_money(books, entry, record)
+
+
+def _keep_stock(books: Books, entry: int, record: Move | Packing | Reservation) -> None:
+    match record:
+        case Move():
+            move(books, entry, record)
+        case Packing():
+            pack(books, entry, record)
+        case Reservation():
+            reserve(books, entry, record)
+
+
+def _keep_plan(books: Books, entry: int, record: Plan) -> None:
+    match record:
+        case NewContents():
+            set_contents(books, entry, record.kit, record.item, record.count)
+        case NewGoal():
+            set_goal(books, entry, record.kit, record.goal, record.due)
+        case NewAges():
+            set_ages(books, entry, record.kit, record.ages)
+        case NewCost():
+            set_cost(books, entry, record.kit, record.what, record.amount)
+        case NewFlag():
+            flag(books, entry, record.item, record.hazard)
+        case NewBar():
+            bar(books, entry, record.name, record.lifted)
+        case NewBudget():
+            set_budget(books, entry, record.amount)
 
 
 def _keep_money(

@@ -8,11 +8,13 @@ from datetime import date, datetime
 from bot.messages import Button
 from bot.reading.offers import Choice
 from bot.storage.books import Books
+from core.cautions import Ages, Hazard
 from core.group import Group, Settings
 from core.items import Note, PricePoint
 from core.ledger import Debt, Payment
 from core.prices import Purchase, Sighting
 from core.shares import Offer, Split, Wanted
+from core.stock import Move, Packing, Reservation
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,8 +103,72 @@ class CallingOff:
     number: int
 
 
+@dataclass(frozen=True, slots=True)
+class NewContents:
+    """A record: so many of an item go in each kit, 0 for none any more."""
+
+    kit: str
+    item: str
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class NewGoal:
+    """A record: so many kits are promised, by a day."""
+
+    kit: str
+    goal: int | None
+    due: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class NewAges:
+    """A record: the ages that a kit is for."""
+
+    kit: str
+    ages: Ages
+
+
+@dataclass(frozen=True, slots=True)
+class NewCost:
+    """A record: what each kit costs besides its items, in minor units."""
+
+    kit: str
+    what: str
+    amount: int
+
+
+@dataclass(frozen=True, slots=True)
+class NewFlag:
+    """A record: an item is flagged for a hazard."""
+
+    item: str
+    hazard: Hazard
+
+
+@dataclass(frozen=True, slots=True)
+class NewBar:
+    """A record: something is not packed, or (``lifted``) may be packed again."""
+
+    name: str
+    lifted: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class NewBudget:
+    """A record: the season's budget, in minor units."""
+
+    amount: int
+
+
+Plan = NewContents | NewGoal | NewAges | NewCost | NewFlag | NewBar | NewBudget
+"""What is said of kits and of what the group plans by."""
 Record = (
-    Sighting
+    Plan
+    | Move
+    | Packing
+    | Reservation
+    | Sighting
     | Purchase
     | Note
     | NewPricePoint

@@ -8,15 +8,26 @@ from sqlalchemy import Executable, Text, bindparam, exists, insert, select, upda
 
 from bot.storage.books import Books
 from bot.storage.columns import Moment, Number
-from bot.storage.group import names_changed
 from bot.storage.ledger import reverse
+from bot.storage.rows import names_changed
 from bot.storage.shares import reopen
+from bot.storage.stock_tables import (
+    budgets,
+    hazards,
+    kit_ages,
+    kit_contents,
+    kit_costs,
+    kit_goals,
+    not_packed,
+    packings,
+    reservations,
+    stock_moves,
+)
 from bot.storage.tables import (
     aliases,
     claims,
     entries,
     items,
-    kit_lines,
     members,
     notes,
     parts,
@@ -24,14 +35,24 @@ from bot.storage.tables import (
     purchases,
     sightings,
     splits,
-    stock_moves,
 )
 from core.entries import Entry
 
 _GROUP = bindparam("in_group", type_=Number)
 _MEMBER = bindparam("by_member", type_=Text)
-_OF_ITEMS = (sightings, purchases, notes, price_points, aliases, splits, stock_moves)
-_HELD = (*_OF_ITEMS, claims, parts)
+_OF_ITEMS = (
+    sightings,
+    purchases,
+    notes,
+    price_points,
+    aliases,
+    splits,
+    stock_moves,
+    kit_contents,
+    reservations,
+    hazards,
+)
+_HELD = (*_OF_ITEMS, claims, parts, kit_goals, kit_ages, kit_costs, packings, not_packed, budgets)
 
 _NEW = (
     insert(entries)
@@ -127,8 +148,7 @@ def _drop_unused_items(books: Books) -> None:
         exists().where(table.c.group_id == items.c.group_id, table.c.item_id == items.c.id, table.c.live)
         for table in _OF_ITEMS
     ]
-    packed = exists().where(kit_lines.c.group_id == items.c.group_id, kit_lines.c.item_id == items.c.id)
-    unused = (undone, *(~use for use in used), ~packed)
+    unused = (undone, *(~use for use in used))
     books.connection.execute(
         update(items).where(items.c.group_id == books.group_id, items.c.live, *unused).values(live=False)
     )

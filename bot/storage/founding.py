@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from sqlalchemy import Connection, Table, insert
 
-from bot.storage.tables import aliases, chats, groups, items, kit_lines, kits, members, price_points, stores
+from bot.storage.stock_tables import (
+    budgets,
+    hazards,
+    kit_ages,
+    kit_contents,
+    kit_costs,
+    kit_goals,
+    kits,
+    not_packed,
+    sale_windows,
+)
+from bot.storage.tables import aliases, chats, groups, items, members, price_points, stores
 from core.group import Group, Kit
 from core.items import Item
 
@@ -29,12 +40,15 @@ def found(connection: Connection, chat: str, group: Group) -> None:
     numbers = {item.name: _add_item(connection, group_id, item) for item in group.items}
     for kit in group.kits:
         _add_kit(connection, group_id, kit, numbers)
+    _add_plans(connection, group_id, group)
 
 
 def _add_item(connection: Connection, group_id: int, item: Item) -> int:
     number = _add(connection, items, group_id=group_id, name=item.name, live=True)
     for alias in item.aliases:
         _add(connection, aliases, group_id=group_id, item_id=number, alias=alias, live=True)
+    for hazard in sorted(item.hazards):
+        _add(connection, hazards, group_id=group_id, item_id=number, hazard=hazard.value, live=True)
     if item.price_point.most is not None:
         said = {"target": item.price_point.target, "limit": item.price_point.limit}
         _add(connection, price_points, group_id=group_id, item_id=number, live=True, **said)
@@ -42,10 +56,24 @@ def _add_item(connection: Connection, group_id: int, item: Item) -> int:
 
 
 def _add_kit(connection: Connection, group_id: int, kit: Kit, numbers: dict[str, int]) -> None:
-    number = _add(connection, kits, group_id=group_id, name=kit.name, goal=kit.goal, due=kit.by)
+    own = {"group_id": group_id, "live": True, "kit_id": _add(connection, kits, group_id=group_id, name=kit.name)}
+    _add(connection, kit_goals, **own, goal=kit.goal, due=kit.by)
     for item, count in kit.contents.items():
-        line = {"group_id": group_id, "kit_id": number, "item_id": numbers[item], "count": count}
-        connection.execute(insert(kit_lines), line)
+        _add(connection, kit_contents, **own, item_id=numbers[item], count=count)
+    for what, amount in kit.costs.items():
+        _add(connection, kit_costs, **own, what=what, amount=amount)
+    if kit.ages:
+        _add(connection, kit_ages, **own, low=kit.ages.low, high=kit.ages.high)
+
+
+def _add_plans(connection: Connection, group_id: int, group: Group) -> None:
+    for name in group.not_packed:
+        _add(connection, not_packed, group_id=group_id, name=name, lifted=False, live=True)
+    if group.budget is not None:
+        _add(connection, budgets, group_id=group_id, amount=group.budget, live=True)
+    for window in group.windows:
+        told = {"name": window.name, "starts": window.starts, "ends": window.ends, "off": window.off}
+        _add(connection, sale_windows, group_id=group_id, **told)
 
 
 def _add(connection: Connection, table: Table, **values: object) -> int:

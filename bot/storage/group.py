@@ -6,12 +6,14 @@ from collections import defaultdict
 from collections.abc import Sequence
 from typing import Any
 
-from sqlalchemy import Row, Table, Text, bindparam, exists, insert, literal, select, update
+from sqlalchemy import Row, Table, Text, bindparam, exists, insert, select, update
 
 from bot.storage.books import Books
 from bot.storage.columns import Number
-from bot.storage.tables import aliases, groups, items, kit_lines, kits, members, price_points, stores
-from core.group import Group, Kit, Settings
+from bot.storage.kits import barred, budget, flagged, load_kits, windows
+from bot.storage.rows import names_changed
+from bot.storage.tables import aliases, groups, items, members, price_points, stores
+from core.group import Group, Settings
 from core.items import Item, PricePoint
 from core.money import Rounding, currency
 
@@ -20,7 +22,6 @@ _ITEM = bindparam("of_item", type_=Text)
 _STORE = bindparam("at_store", type_=Text)
 
 _VERSION = select(groups.c.names_version).where(groups.c.id == _GROUP)
-_CHANGED = update(groups).where(groups.c.id == _GROUP).values(names_version=groups.c.names_version + literal(1))
 _BY_KEY = select(members.c.name).where(members.c.group_id == _GROUP, members.c.key == bindparam("by_key"))
 _ADD_STORE = (
     insert(stores)
@@ -45,11 +46,6 @@ def names_version(books: Books) -> int:
     return found
 
 
-def names_changed(books: Books) -> None:
-    """For storage alone: what the group has names for is no longer the same."""
-    books.connection.execute(_CHANGED, {"in_group": books.group_id})
-
-
 def settings(books: Books) -> Settings:
     """What the group chose."""
     return _settings(_group_row(books))
@@ -58,7 +54,17 @@ def settings(books: Books) -> Settings:
 def load_group(books: Books) -> Group:
     """The group with all its living names, each sort in the order in which it was added."""
     row = _group_row(books)
-    return Group(row.name, _settings(row), _names(books, members), _names(books, stores), _items(books), _kits(books))
+    return Group(
+        row.name,
+        _settings(row),
+        _names(books, members),
+        _names(books, stores),
+        _items(books),
+        load_kits(books),
+        barred(books),
+        budget(books),
+        windows(books),
+    )
 
 
 def member(books: Books, name: str, key: str | None) -> str:
@@ -185,22 +191,8 @@ def _items(books: Books) -> tuple[Item, ...]:
     points = {
         row.item_id: PricePoint(row.target, row.limit) for row in connection.execute(said.order_by(price_points.c.id))
     }
+    hazards = flagged(books)
     return tuple(
-        Item(name, tuple(names[number]), points.get(number, PricePoint()))
+        Item(name, tuple(names[number]), points.get(number, PricePoint()), hazards.get(name, frozenset()))
         for number, name in connection.execute(living.order_by(items.c.id))
     )
-
-
-def _kits(books: Books) -> tuple[Kit, ...]:
-    connection, group_id = books.connection, books.group_id
-    lines = (
-        select(kit_lines.c.kit_id, items.c.name, kit_lines.c.count)
-        .join(items, (items.c.group_id == kit_lines.c.group_id) & (items.c.id == kit_lines.c.item_id))
-        .where(kit_lines.c.group_id == group_id)
-        .order_by(items.c.id)
-    )
-    contents: dict[int, dict[str, int]] = defaultdict(dict)
-    for number, item, count in connection.execute(lines):
-        contents[number][item] = count
-    rows = connection.execute(select(kits).where(kits.c.group_id == group_id).order_by(kits.c.id))
-    return tuple(Kit(row.name, row.goal, row.due, contents[row.id]) for row in rows)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from typing import Any
 
@@ -19,7 +19,9 @@ from sqlalchemy import (
     Table,
     Text,
     bindparam,
+    func,
     insert,
+    literal,
     or_,
     select,
     true,
@@ -43,6 +45,7 @@ from core.prices import (
     since,
     usual_of,
 )
+from core.stock import Move, Why
 
 _GROUP = bindparam("in_group", type_=Number)
 _ITEM = bindparam("of_item", type_=Text)
@@ -159,7 +162,7 @@ def add_purchase(books: Books, entry: int, purchase: Purchase) -> None:
         "on_day": purchase.on,
     }
     _record(books, entry, _ADD_PURCHASE, purchase, values)
-    move(books, entry, purchase.item, purchase.buyer, purchase.count)
+    move(books, entry, Move(purchase.item, purchase.buyer, purchase.count, Why.BOUGHT, purchase.on))
 
 
 def add_note(books: Books, entry: int, note: Note) -> None:
@@ -213,6 +216,47 @@ def notes(books: Books, item: str) -> list[Note]:
 def latest_by_store(books: Books, item: str, since: date) -> list[Sighting]:
     """The newest sighting of each shop since a day, cheapest first; no shop counts as one shop."""
     return [Sighting(*row) for row in _rows(books, histories.LATEST_BY_STORE, item, {"since": since})]
+
+
+def newest_by_pack(books: Books, since: date) -> list[Sighting]:
+    """Of every item, shop and count the newest sighting since a day; the newest days first."""
+    newest = func.row_number().over(
+        partition_by=(sightings.c.item_id, sightings.c.store_id, sightings.c.count),
+        order_by=(sightings.c.seen_on.desc(), sightings.c.id.desc()),
+    )
+    own = (sightings.c.group_id == _GROUP, sightings.c.live, sightings.c.seen_on >= bindparam("since", type_=Date))
+    ranked = select(sightings, newest.label("rank")).where(*own).subquery()
+    told = (
+        select(items.c.name, *(ranked.c[name] for name in _OF_SIGHTING[:3]), stores.c.name)
+        .add_columns(*(ranked.c[name] for name in _OF_SIGHTING[3:]))
+        .join(items, (items.c.group_id == ranked.c.group_id) & (items.c.id == ranked.c.item_id))
+        .outerjoin(stores, (stores.c.group_id == ranked.c.group_id) & (stores.c.id == ranked.c.store_id))
+        .where(ranked.c.rank == 1)
+        .order_by(ranked.c.seen_on.desc(), ranked.c.id.desc())
+    )
+    rows = books.connection.execute(told, {"in_group": books.group_id, "since": since})
+    return [Sighting(*row) for row in rows]
+
+
+_OF_SIGHTING = ("count", "price", "seen_on", "regular", "until", "pack_limit")
+
+
+def seen_between(books: Books, item: str, spans: Sequence[tuple[date, date]]) -> list[Sighting]:
+    """The sightings of an item on the days of some spans, first and last day included."""
+    inside = or_(*(sightings.c.seen_on.between(first, last) for first, last in spans))
+    told = (
+        select(items.c.name, sightings.c.count, sightings.c.price, sightings.c.seen_on)
+        .join(items, (items.c.group_id == sightings.c.group_id) & (items.c.id == sightings.c.item_id))
+        .where(sightings.c.group_id == _GROUP, sightings.c.live, items.c.name == _ITEM, inside)
+    )
+    return [Sighting(*row) for row in _rows(books, told, item, {})] if spans else []
+
+
+def spent(books: Books, first: date, last: date) -> int:
+    """What the purchases of some days came to, in minor units."""
+    own = (purchases.c.group_id == books.group_id, purchases.c.live, purchases.c.day.between(first, last))
+    paid = select(func.coalesce(func.sum(purchases.c.price), literal(0))).where(*own)
+    return int(books.connection.execute(paid).scalar_one())
 
 
 def monthly_lows(books: Books, item: str, since: date) -> list[Sighting]:

@@ -15,6 +15,7 @@ from bot.storage.stock import move
 from bot.storage.tables import chats, claims, entries, items, members, parts, purchases, splits, stores
 from core.ledger import postings_of_split
 from core.shares import Case, Offer, Split, Standing, State, Wanted
+from core.stock import Move, Why
 
 _PAYER, _OPENER = members.alias("payer"), members.alias("opener")
 _OPEN = (splits.c.live, splits.c.shared_by.is_(None), splits.c.called_off_by.is_(None))
@@ -92,8 +93,8 @@ def share_out(books: Books, entry: int, number: int, split: Split) -> None:
     post(books, entry, postings_of_split(split.case.payer, split.parts))
     for part in split.parts:
         if part.member != split.case.payer:
-            move(books, entry, split.case.item, split.case.payer, -part.units)
-            move(books, entry, split.case.item, part.member, part.units)
+            move(books, entry, Move(split.case.item, split.case.payer, -part.units, Why.SHARED, split.on))
+            move(books, entry, Move(split.case.item, part.member, part.units, Why.SHARED, split.on))
 
 
 def add_claim(books: Books, entry: int, number: int, wanted: Wanted) -> None:

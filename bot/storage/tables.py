@@ -125,28 +125,6 @@ price_points = Table(
     Index("price_points_of_entry", "group_id", "entry_id"),
 )
 where_live("price_points_of_item", price_points.c.group_id, price_points.c.item_id, price_points.c.id)
-kits = Table(
-    "kits",
-    metadata,
-    number(),
-    in_group(),
-    Column("name", Text, nullable=False),
-    Column("goal", Integer),
-    Column("due", Date),
-    group(),
-    referable(),
-    UniqueConstraint("group_id", "name"),
-)
-kit_lines = Table(
-    "kit_lines",
-    metadata,
-    Column("group_id", Number, primary_key=True),
-    Column("kit_id", Number, primary_key=True),
-    Column("item_id", Number, primary_key=True),
-    Column("count", Integer, CheckConstraint("count > 0", "count"), nullable=False),
-    own("kit_id", "kits"),
-    own("item_id", "items"),
-)
 sightings = Table(
     "sightings",
     metadata,
@@ -291,22 +269,6 @@ postings = Table(
     own("entry_id", "entries"),
     Index("postings_of_entry", "group_id", "entry_id"),
     Index("postings_of_member", "group_id", "member_id", "id"),
-)
-stock_moves = Table(
-    "stock_moves",
-    metadata,
-    number(),
-    in_group(),
-    Column("item_id", Number, nullable=False),
-    Column("member_id", Number, nullable=False),
-    Column("entry_id", Number, nullable=False),
-    Column("units", Integer, nullable=False, comment="above zero came to the member"),
-    Column("live", Boolean, nullable=False),
-    own("item_id", "items"),
-    own("member_id", "members"),
-    own("entry_id", "entries"),
-    Index("stock_moves_of_entry", "group_id", "entry_id"),
-    Index("stock_moves_of_item", "group_id", "item_id", "live", "member_id"),
 )
 notes = Table(
     "notes",

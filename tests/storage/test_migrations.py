@@ -24,7 +24,13 @@ def test_constraints_are_those_declared(database: Database) -> None:
     with database.transaction() as connection:
         made = {table: inspect(connection).get_check_constraints(table) for table in groups.metadata.tables}
 
-    checked = {"kit_lines", "sightings", "purchases", "splits", "claims", "parts"}
+    checked = {"sightings", "purchases", "splits", "claims", "parts"} | {
+        "kit_contents",
+        "kit_costs",
+        "packings",
+        "reservations",
+        "budgets",
+    }
     assert {table for table, checks in made.items() if checks} == checked
 
 

@@ -19,6 +19,7 @@ from core.ledger import Payment, postings_of_payment
 from core.money import currency
 from core.prices import History, Purchase, Sighting
 from core.shares import Case, Offer, Part, Split, Wanted
+from core.stock import Move, Why
 from tests.added_up import added_up
 
 AT = datetime(2026, 8, 3, 10, 15, tzinfo=UTC)
@@ -44,7 +45,7 @@ def theirs(database: Database) -> tuple[int, int]:
         shares.add_offer(books, entry, Offer(CASE, None, AT))
         shares.add_claim(books, entry, 1, Wanted("Tobias", 12))
         ledger.post(books, entry, postings_of_payment(Payment("Mei", "Tobias", 420)))
-        stock.move(books, entry, "pencil", "Mei", 12)
+        stock.move(books, entry, Move("pencil", "Mei", 12, Why.HAD, DAY))
     [queued] = outbox.waiting(database, "harbour")
     outbox.delivered(database, queued, "post 1", AT)
     return entry, question
@@ -158,7 +159,7 @@ REFERENCES: dict[str, Callable[[Books, int, int], object]] = {
     "claim": lambda ours, entry, _: shares.add_claim(ours, entry, 1, Wanted("Mei", 12)),
     "offer": lambda ours, entry, _: shares.add_offer(ours, entry, Offer(CASE)),
     "posting": lambda ours, entry, _: ledger.post(ours, entry, postings_of_payment(Payment("Mei", "Ines", 420))),
-    "stock": lambda ours, entry, _: stock.move(ours, entry, "pencil", "Mei", 12),
+    "stock": lambda ours, entry, _: stock.move(ours, entry, Move("pencil", "Mei", 12, Why.HAD, DAY)),
     "post about an entry": lambda ours, entry, _: outbox.queue(ours, Post("noted"), AT, entry=entry),
     "post about a question": lambda ours, _, asked: outbox.queue(ours, Post("noted"), AT, question=asked),
 }
