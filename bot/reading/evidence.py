@@ -62,7 +62,7 @@ def fault(marked: Marked, form: Form, reach: Reach) -> str | None:
     for need in form.needs:
         referred = need is Need.ITEM and one_item(marked) is not None
         later = form.offers and need is Need.AMOUNT and _worth_asking(marked, reach)
-        if not (form.spreads or referred or later or has(marked, need, reach)):
+        if not (form.spreads or form.lists or referred or later or has(marked, need, reach)):
             return f"no {need.name.lower()}"
     return next((f"has {lack.name.lower()}" for lack in form.lacks if has(marked, lack, reach)), None)
 

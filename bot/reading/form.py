@@ -50,6 +50,8 @@ class Heard:
     speaker: str
     members: tuple[str, ...] = ()
     """All members of the group."""
+    kits: tuple[str, ...] = ()
+    """All kits of the group."""
 
     @property
     def said(self) -> list[str]:
@@ -80,6 +82,10 @@ class Form:
     """True where a question mark alone is cue enough."""
     offers: bool = False
     """True for a form of what something costs, which is tried on each statement of a list."""
+    lists: bool = False
+    """True where a cue may stand in one sentence and what it speaks of in the next ones, as a list."""
+    apart: bool = False
+    """True where it may be said in one part of a sentence, between commas, with other things beside it."""
     spreads: bool = False
     """True where a cue that stands alone speaks of the sentence beside it."""
     whole: bool = False

@@ -48,6 +48,7 @@ class Names:
     weak: frozenset[Stems] = frozenset()
     """Parts of shop names that are plain words ("hall"): they need "at" or "the" before them."""
     members: tuple[str, ...] = ()
+    kits: tuple[str, ...] = ()
 
 
 def stem(word: str) -> str:
@@ -82,7 +83,7 @@ def names_of(group: Group) -> Names:
     for entries in index.values():
         entries.sort(key=lambda entry: len(entry[0]), reverse=True)
     vocabulary = {word: word for stems in phrases for word in stems if len(word) > 3 and word.isalpha()}
-    return Names(index, vocabulary, weak, group.members)
+    return Names(index, vocabulary, weak, group.members, tuple(kit.name for kit in group.kits))
 
 
 def _stems(words: str) -> Stems:

@@ -25,6 +25,8 @@ _BOT_NAMES = frozenset(("clerk", "bot"))
 _WORDS_AT_THE_EDGE = 3
 _WORDS_FOR_ONE_MORE = 8
 """Of how many words of a whole message one more may go unexplained."""
+_LONG = 20
+"""Tokens of a sentence that rambles: what it says stands in a part of it."""
 _SHORT = 8
 """Tokens of a message that is short."""
 _FOR_A_QUESTION = 1
@@ -158,6 +160,7 @@ class _Attempt:
         for sentence in sentences:
             told = any(has(self.marked, Need.AMOUNT, before.reach) for before in pending)
             form, found = self.read_as(sentence, told, listed)
+            form, found = self.part_by_part(sentence, form, found)
             if form and form.spreads and not self.priced(sentence.reach):
                 spread = form
                 if told:
@@ -173,13 +176,36 @@ class _Attempt:
 
     def read_as(self, sentence: Sentence, told: bool, listed: Form | None) -> tuple[Form | None, list[Reading]]:
         """The form of a sentence; one that is no offer with its readings, the first that makes any."""
+        heads: Form | None = None
         for form in self.forms_of(sentence.reach, told):
             if form.offers or (form.spreads and not self.priced(sentence.reach)):
                 return form, []
             if found := self.built(form, sentence.reach):
                 return form, found
+            if form.lists and not self.holds_needs(form, sentence.reach):
+                heads = heads or form
         carried = self.carried_on(listed, sentence)
-        return carried, self.built(carried, sentence.reach) if carried else []
+        return carried or heads, self.built(carried, sentence.reach) if carried else []
+
+    def part_by_part(
+        self, sentence: Sentence, form: Form | None, found: list[Reading]
+    ) -> tuple[Form | None, list[Reading]]:
+        """The parts of a sentence between commas, where each says a thing of its own; of a long one, those that do."""
+        parts = _between_commas(self.marked, sentence)
+        if len(parts) < 2 or (form and not form.apart):
+            return form, found
+        read = [self.read_as(part, False, None) for part in parts]
+        plain = [(one, readings) for one, readings in read if one and readings and one.apart]
+        kinds = {one.kind for one, _ in plain}
+        told_apart = len(plain) == len(parts) and len(kinds) > 1
+        rambling = not form and plain and sentence.end - sentence.start > _LONG
+        if not (told_apart or rambling):
+            return form, found
+        return plain[-1][0], [reading for _, readings in plain for reading in readings]
+
+    def holds_needs(self, form: Form, reach: Reach) -> bool:
+        """Whether all that a form needs stands in a stretch."""
+        return all(has(self.marked, need, reach) for need in form.needs)
 
     def priced(self, reach: Reach) -> bool:
         """Whether a stretch names a price, be it as a bare number."""
@@ -187,7 +213,9 @@ class _Attempt:
 
     def carried_on(self, listed: Form | None, sentence: Sentence) -> Form | None:
         """The form of the sentence before, where this one only goes on with its list."""
-        if listed is None or Need.AMOUNT not in listed.needs or not sentence.listed:
+        if listed is None or not (listed.lists or (Need.AMOUNT in listed.needs and sentence.listed)):
+            return None
+        if listed.lists and not self.holds_needs(listed, sentence.reach):
             return None
         plain = fault(self.marked, listed, sentence.reach) is None
         return listed if plain and not strangeness(self.marked, sentence.reach, self.said, listed.kind) else None
@@ -255,7 +283,8 @@ class _Attempt:
 
     def built(self, form: Form, reach: Reach, clauses: Sequence[Clause] = ()) -> list[Reading]:
         """The readings that a form makes of a stretch."""
-        heard = Heard(self.marked, reach, clauses, self.listener.speaker, self.listener.names.members)
+        names = self.listener.names
+        heard = Heard(self.marked, reach, clauses, self.listener.speaker, names.members, names.kits)
         return [_reading(form.kind, slots) for slots in form.build(heard)]
 
     def note(self, form: Form, reach: Reach, outcome: str) -> None:
@@ -268,6 +297,18 @@ class _Attempt:
         if not self.understood.readings and _BOT_NAMES & {*words[:_WORDS_AT_THE_EDGE], *words[-1:]}:
             question = Unclear(f"I did not understand that. Try: {_EXAMPLE}, or type help")
             self.understood.readings.append(_reading(UNCLEAR, question))
+
+
+def _between_commas(marked: Marked, sentence: Sentence) -> list[Sentence]:
+    """The parts of a sentence between its commas, and in a long one between its "and"s."""
+    joints = (",", "and") if sentence.end - sentence.start > _LONG else (",",)
+    parts, start = [], sentence.start
+    for index in range(sentence.start, sentence.end + 1):
+        if index == sentence.end or marked.word(index) in joints:
+            if index > start:
+                parts.append(Sentence(start, index, False))
+            start = index + 1
+    return parts
 
 
 def _reading(kind: str, slots: Slots | Unclear) -> Reading:

@@ -12,6 +12,26 @@ from bot.skills.house import unclear, undo
 from bot.skills.prices import ask_best, ask_history, ask_target, bought, check, note, price, set_target
 from bot.skills.shares import balances, cancel_split, claim, close_split, debt, paid, split
 from bot.skills.shares.live import CLOSE, TAKE
+from bot.skills.stock import (
+    ask_caution,
+    ask_kit,
+    ask_spend,
+    ask_stock,
+    ask_wait,
+    buying,
+    goal,
+    have,
+    hazard,
+    kit_ages,
+    kit_cost,
+    kit_line,
+    moved,
+    needs,
+    not_packed,
+    packed,
+    removed,
+    set_budget,
+)
 
 _SAID: tuple[Kind[Any], ...] = (
     price.KIND,
@@ -29,6 +49,24 @@ _SAID: tuple[Kind[Any], ...] = (
     paid.KIND,
     debt.KIND,
     balances.KIND,
+    have.KIND,
+    packed.KIND,
+    removed.KIND,
+    moved.KIND,
+    ask_stock.KIND,
+    needs.KIND,
+    buying.KIND,
+    ask_wait.KIND,
+    kit_line.KIND,
+    ask_kit.KIND,
+    goal.KIND,
+    kit_ages.KIND,
+    kit_cost.KIND,
+    set_budget.KIND,
+    ask_spend.KIND,
+    not_packed.KIND,
+    ask_caution.KIND,
+    hazard.KIND,
     undo.KIND,
 )
 

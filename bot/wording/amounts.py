@@ -11,7 +11,7 @@ from babel import Locale, UnknownLocaleError
 from babel.numbers import NumberPattern, get_currency_symbol
 
 from core.group import Settings
-from core.money import Currency, shown
+from core.money import Currency, Rounding, shown
 
 _MINOR_SIGNS = {"GBP": "p", "EUR": "c", "INR": "p"}
 _NO_MINOR_SIGN_DIGITS = 2
@@ -48,6 +48,11 @@ def unit_price(minor: Fraction, settings: Settings) -> str:
 def exact_unit_price(minor: Fraction, settings: Settings) -> str:
     """A unit price that was stated, such as a price point, not rounded: 9/2 is "4.5¢"."""
     return _small_or_whole(minor, settings)
+
+
+def to_the_tenth(minor: Fraction, settings: Settings) -> str:
+    """An exact amount to the tenth of the smallest coin: 367/20 is "18.4¢", whatever the group's rounding."""
+    return _small_or_whole(shown(minor, Rounding.TENTH, settings.currency), settings)
 
 
 def _small_or_whole(minor: Fraction, settings: Settings) -> str:

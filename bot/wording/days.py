@@ -19,6 +19,11 @@ def day(when: date, today: date, country: str) -> str:
     return short if when.year == today.year else f"{short} {when.year}"
 
 
+def by_day(when: date | None, today: date, country: str) -> str:
+    """By when, with a blank before it: " by Nov 14"; empty where no day is known."""
+    return f" by {day(when, today, country)}" if when else ""
+
+
 def month(when: date) -> str:
     """A month with its year: "Aug 2025"."""
     return f"{_MONTHS[when.month - 1]} {when.year}"

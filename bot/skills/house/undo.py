@@ -14,6 +14,7 @@ from bot.skills.house import wording
 from bot.skills.house.bare import Bare
 from bot.storage.entries import entry, last_entries, last_entry, undo
 from bot.storage.shares import resting_on, standing, touched_by
+from bot.storage.stock import drawing_on
 from bot.wording.things import plural
 from core.money import Currency
 from core.shares import State
@@ -233,7 +234,7 @@ _SEARCHED = 50
 
 def take_back(number: int, desk: Desk) -> Answer:
     """Take an entry back, or say who has done so before, or what must be taken back first."""
-    first = resting_on(desk.books, number)
+    first = resting_on(desk.books, number) or drawing_on(desk.books, number)
     held = entry(desk.books, first) if first else None
     if held:
         return Answer(wording.taken_back_first(held), offer_take_back=held.number)

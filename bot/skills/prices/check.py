@@ -13,7 +13,9 @@ from bot.skills.judging import unknown_item, verdict_on
 from bot.skills.prices import wording
 from bot.skills.prices.judging import facts, said_again, sighting_of
 from bot.skills.prices.offered import MONEY_TALK, OFFER, Offered, offered
-from core.prices import implausible
+from bot.skills.supply import Supply
+from bot.wording.waiting import advice_line
+from core.prices import Sighting, implausible
 
 _FRAME = Frame("is ", " a good price?")
 
@@ -110,7 +112,16 @@ def answer(slots: Offered, desk: Desk) -> Answer | Ask:
     lines = [wording.verdict_line(verdict, desk.settings), *facts(verdict, desk)]
     if sighting.count == 1 and implausible(sighting, verdict.price_point, verdict.history):
         lines.append(wording.for_a_pack(sighting, desk.settings))
+    lines += _now_or_later(sighting, desk)
     return Answer("\n".join(lines))
+
+
+def _now_or_later(sighting: Sighting, desk: Desk) -> list[str]:
+    """Whether to wait for a sale, where the item is short for the kits and a sale comes before they are due."""
+    advice = Supply(desk).advice(sighting.item, sighting.unit_price) if desk.group.windows else None
+    if advice is None or advice.expected is None:
+        return []
+    return [advice_line(sighting.item, advice, desk.settings, desk.today)]
 
 
 KIND = Kind("check", FORMS, answer, TEACH)

@@ -52,7 +52,7 @@ class Claim:
 def claimed(heard: Heard) -> Sequence[Claim | Unclear]:
     """So many units, of one or several items, for one or several members."""
     words = set(heard.said)
-    if _carried_to(heard):
+    if _carried_to(heard) or named(heard.marked, heard.reach, NameSort.KIT):
         return []
     mode = _mode(heard, words)
     several = _several(heard, mode)

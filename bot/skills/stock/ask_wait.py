@@ -1,0 +1,73 @@
+"""``ask_wait``: someone asks whether to buy an item now, or wait for the sales."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bot.reading.form import Form, Heard, Need
+from bot.reading.kind import Kind
+from bot.reading.names import NameSort, named
+from bot.reading.strangers import named_as
+from bot.skills.answering import Answer, Desk
+from bot.skills.stock import plan_wording
+from bot.skills.supply import Supply
+from bot.wording.waiting import advice_line
+from core.money import Currency
+
+
+@dataclass(frozen=True, slots=True)
+class Wait:
+    """The item asked about."""
+
+    item: str
+
+    def as_json(self, currency: Currency) -> dict[str, object]:
+        """The slot: the item."""
+        del currency
+        return {"item": self.item}
+
+
+def _wait(heard: Heard) -> Sequence[Wait]:
+    items = [named_as(heard.marked, span) for span in named(heard.marked, heard.reach, NameSort.ITEM)]
+    return [Wait(item) for item in dict.fromkeys(items)]
+
+
+_WAIT = "wait|hold|hang"
+
+FORMS = (
+    Form(
+        "ask_wait",
+        "now, or wait for the sales",
+        _wait,
+        cues=(
+            "should|shall|do|would|better|best|can|or|worth|to|might|rather|wiser|we|i * wait|waiting",
+            "wait * or buy|get|now",
+            "now or wait|later|hold|after",
+            "or|to|better|worth|should|on hold|hang|holding|hanging on|off|out|for",
+            "hold|hang|holding|hanging on|off|out for",
+            "wait|waiting for|till|until * sale|sales|clearance|markdown|markdowns",
+            "before|after the sale|sales|clearance",
+            "worth waiting",
+        ),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=("cant|cannot|couldnt|dont|didnt|wont wait", "wait for me|us|him|her|you", "^wait ,|!|what", "waited"),
+        strange=2,
+    ),
+)
+TEACH = (("should we buy crayons now or wait?", "against the sales before the kits are due"),)
+
+
+def answer(slots: Wait, desk: Desk) -> Answer:
+    """Advise to buy or to wait, with the reason."""
+    supply = Supply(desk)
+    if not supply.needs.short.get(slots.item):
+        return Answer(plan_wording.none_needed(slots.item))
+    advice = supply.advice(slots.item)
+    if advice is None:
+        return Answer(plan_wording.cannot_advise(slots.item, slots.item in supply.best))
+    return Answer(advice_line(slots.item, advice, desk.settings, desk.today))
+
+
+KIND = Kind("ask_wait", FORMS, answer, TEACH)

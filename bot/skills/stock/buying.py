@@ -1,0 +1,147 @@
+"""``buying``: someone is about to buy what is needed, so that nobody else does; it lapses after a day."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bot.reading.form import Form, Heard, Need
+from bot.reading.kind import Kind
+from bot.reading.offers import Choice, Frame, Unclear
+from bot.skills.answering import Answer, Ask, Desk
+from bot.skills.judging import unknown_item
+from bot.skills.stock import plan_wording
+from bot.skills.stock.said import ME, counted_in, people_in
+from bot.skills.supply import Supply
+from core.money import Currency
+from core.stock import Reservation
+
+
+@dataclass(frozen=True, slots=True)
+class Buying:
+    """So many units of an item (None: what is short) that somebody is about to buy; None is the speaker."""
+
+    item: str
+    count: int | None = None
+    who: str | None = None
+
+    def as_json(self, currency: Currency) -> dict[str, object]:
+        """The slots: what, how many, who."""
+        del currency
+        slots = {"item": self.item, "count": self.count, "who": self.who}
+        return {name: value for name, value in slots.items() if value is not None}
+
+
+def _frame(who: str | None) -> Frame:
+    return Frame(f"{who} is buying " if who else "I'm buying ")
+
+
+def _buying(heard: Heard) -> Sequence[Buying | Unclear]:
+    if "?" in heard.marked.text_at(heard.reach[1]):
+        return []
+    who = _who(heard)
+    return [
+        (thing.unsure(_frame(who)) if thing.count else None) or Buying(thing.item, thing.units, who)
+        for thing in counted_in(heard)
+    ]
+
+
+def _left_to_me(heard: Heard) -> Sequence[Buying | Unclear]:
+    """ "Leave the combs to me": the things may be named in the sentence before."""
+    things = counted_in(heard) or counted_in(Heard(heard.marked, (0, heard.reach[1]), (), heard.speaker))
+    people = [who.name for who in people_in(heard) if heard.marked.text_at(who.at - 1) in ("to", "for")]
+    if set(heard.said) & {"leave", "leaves"} and not people:
+        return []
+    who = next((name for name in people if name != ME), None)
+    return [Buying(thing.item, thing.units, who) for thing in things]
+
+
+def _who(heard: Heard) -> str | None:
+    people = [
+        who for who in people_in(heard) if not who.owns and heard.marked.text_at(who.at - 1) not in ("for", "from")
+    ]
+    return people[0].name if people and people[0].name != ME else None
+
+
+_GET = "buying|getting|grabbing|fetching"
+_TO_GET = "buy|get|grab|fetch|pick|see"
+
+FORMS = (
+    Form(
+        "buying",
+        "about to buy",
+        _buying,
+        cues=(
+            "im|i'm|am|is|s|whos|well|were|be " + _GET,
+            _GET + " * now|today|tonight|tomorrow|this|on",
+            "im|is|am|s picking up",
+            "picking up * today|tonight|tomorrow|now|on|this",
+            "ill|i will|shall|can|gonna|going * " + _TO_GET,
+            "ill|i " + _TO_GET,
+            "i|ill will|shall|can|go|gonna|going|ll * " + _TO_GET,
+            "gonna|gunna|about|going|off|way|heading to * " + _TO_GET,
+            "gonna|gunna * " + _TO_GET,
+            "off to * for",
+            "got|have the|all * covered",
+            "ill do|handle|cover|sort",
+            "let|leave me|it * buy|get|grab|fetch|pick",
+        ),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=(
+            "^who|whos|what|whats|how|when|where|why|should|if",
+            "should|shall we|i|you",
+            "can|could|will|would you|u|someone|somebody|anyone|anybody",
+            "not|dont|stop|never|isnt|arent buying|getting|buy|get",
+            "getting better|worse|old|tired|late|cold|there|ready|married|dark|home|used|rid|up",
+            "want|wants|like|love|need|needs to",
+            "going|gonna be|eat|cook|watch|sleep|have",
+            "some of the",
+            "get a|an|some|my|back|home|there|you|him|her|them|used|rid|to",
+            "i|ill take|see a|that|it|you|my|him|her",
+        ),
+        strange=3,
+    ),
+    Form(
+        "buying",
+        "leave it to me",
+        _left_to_me,
+        cues=(
+            "leave|leaving the|them|those|it|that|all|some",
+            "leave|leaving * to me",
+            "dont|do|nobody|no * buy * ill|i|leave",
+            "ill do|get|buy|see it|them|that|those",
+            "i|ill * myself",
+            "mine to buy",
+        ),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=("packed|paid|owe", "who|whos|what|whats"),
+        strange=4,
+    ),
+)
+TEACH = (("I'm buying the pencils", "so that nobody else does; for a day"),)
+
+
+def answer(slots: Buying, desk: Desk) -> Answer | Ask:
+    """Reserve what is short for the buyer; say so where somebody else is buying it already."""
+    buyer = slots.who or desk.speaker
+    says = _frame(slots.who).says(f"{slots.count or 'the'} {slots.item}")
+    if ask := unknown_item(slots.item, says, desk):
+        return ask
+    supply = Supply(desk)
+    others = [one for one in supply.reserved if one.item == slots.item and one.member != buyer]
+    short = supply.needs.short.get(slots.item, 0)
+    still = max(0, short - sum(one.units for one in others))
+    if (others and not desk.sure and (slots.count or 0) > still) or (others and not still and not desk.sure):
+        question = plan_wording.bought_by_others(slots.item, others, desk.at)
+        return Ask(question, (Choice(plan_wording.BUY_AS_WELL, says, sure=True),))
+    units = slots.count or still or short
+    if not units:
+        return Answer(plan_wording.none_needed(slots.item))
+    text = plan_wording.buying_answer(slots.item, units, buyer, short)
+    reservation = Reservation(slots.item, buyer, units, desk.at)
+    return Answer(text, (reservation,), plan_wording.buying_summary(slots.item, units, buyer))
+
+
+KIND = Kind("buying", FORMS, answer, TEACH)

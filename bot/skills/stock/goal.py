@@ -1,0 +1,217 @@
+"""``goal``: someone sets how many kits are promised, and by when they are collected."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import partial
+
+from bot.reading.dates import day_at
+from bot.reading.form import Form, Heard, Need
+from bot.reading.kind import Kind
+from bot.reading.offers import Unclear
+from bot.reading.packs import Loose
+from bot.reading.spans import Marked
+from bot.skills.answering import Answer, Ask, Desk, NewGoal
+from bot.skills.stock import kit_wording
+from bot.skills.stock.said import kits_counted, kits_in, which_kit
+from bot.skills.supply import Supply
+from core.kits import needs_of
+from core.money import Currency
+
+
+@dataclass(frozen=True, slots=True)
+class Goal:
+    """So many of a kit by a day; without a kit, the collection day of all kits."""
+
+    kit: str | None
+    count: int | None = None
+    by: date | None = None
+
+    def as_json(self, currency: Currency) -> dict[str, object]:
+        """The slots of ``goal``."""
+        del currency
+        slots = {"kit": self.kit, "count": self.count, "by": self.by.isoformat() if self.by else None}
+        return {name: value for name, value in slots.items() if value is not None}
+
+
+def _goal(heard: Heard) -> Sequence[Goal | Unclear]:
+    by, kits = _day(heard), kits_counted(heard)
+    if kits and by is None and _names_a_day(heard):
+        return [Unclear(kit_wording.WHICH_DAY)]
+    if set(heard.said) & _NONE and kits and all(count is None for _, count in kits):
+        return [Goal(kit.name, 0, by) for kit, _ in kits if not kit.rivals]
+    if len(kits) == 1 and kits[0][1] is None:
+        kits = [(kits[0][0], _lone_count(heard))]
+    found: list[Goal | Unclear] = []
+    for kit, count in kits:
+        if count is None and by is None:
+            continue
+        if kit.rivals:
+            found.append(which_kit(kit.rivals, partial(_says, count=count, by=by)))
+        else:
+            found.append(Goal(kit.name, count, by))
+    return found
+
+
+def _bare(heard: Heard) -> Sequence[Goal | Unclear]:
+    """A goal without a kit: of the only kit; of several, a question."""
+    count, by = _lone_count(heard), _day(heard)
+    if kits_in(heard) or count is None or not heard.kits:
+        return []
+    if len(heard.kits) == 1:
+        return [Goal(heard.kits[0], count, by)]
+    return [which_kit(heard.kits, lambda name: _says(name, count, by))]
+
+
+def _collection(heard: Heard) -> Sequence[Goal | Unclear]:
+    by = _day(heard)
+    if by is None or "?" in heard.marked.text_at(heard.reach[1]):
+        return []
+    kits = [kit for kit in kits_in(heard) if not kit.rivals]
+    return [Goal(kit.name, None, by) for kit in kits] or [Goal(None, None, by)]
+
+
+def _says(kit: str, count: int | None, by: date | None) -> str:
+    return f"goal {'' if count is None else count} {kit}{f' by {by.isoformat()}' if by else ''}"
+
+
+def _day(heard: Heard) -> date | None:
+    """The first day named, looking ahead, whatever other spans have been made of its words."""
+    marked = heard.marked
+    bare = Marked(marked.text, marked.tokens, marked.at, marked.settings)
+    for index in range(*heard.reach):
+        if (feast := _FEASTS.get(bare.text_at(index))) and bare.text_at(index + 1) != "eve":
+            this_year = marked.today.replace(month=feast[0], day=feast[1])
+            return this_year if this_year >= marked.today else this_year.replace(year=this_year.year + 1)
+        if bare.text_at(index - 1) in _DAY_LEADS or not bare.text_at(index).isdigit():
+            if bare.text_at(index).isdigit() and not _is_date(bare, index):
+                continue
+            found = day_at(bare, index, ahead=True)
+            if found and bare.text_at(index) not in _NO_DAYS:
+                return found[0]
+    return None
+
+
+def _is_date(bare: Marked, index: int) -> bool:
+    """A number that opens a day: "14 nov", "14th", "14/11", 2026-11-14; not "150 pouches"."""
+    found = day_at(bare, index, ahead=True)
+    return found is not None and found[1] > index + 1
+
+
+def _names_a_day(heard: Heard) -> bool:
+    """Whether "by" or "until" stands before something that ought to be a day."""
+    marked = heard.marked
+    return any(
+        marked.text_at(index) in ("by", "until", "till", "before") and marked.text_at(index + 1) not in _NO_DAY_BEHIND
+        for index in range(*heard.reach)
+    )
+
+
+def _lone_count(heard: Heard) -> int | None:
+    """The only number that is no part of a day."""
+    loose = [span.value for span in heard.marked.each(Loose, *heard.reach) if span.value.firm]
+    return loose[0].units if loose and loose[0].other is None else None
+
+
+_FEASTS = {"halloween": (10, 31), "christmas": (12, 25), "xmas": (12, 25)}
+"""Feasts with a day of their own; those that move come with the calendar."""
+_DAY_LEADS = frozenset("by on until till before the for is now to of".split())
+_NO_DAYS = frozenset(("the", "a", "an", "one", "this", "last"))
+_NO_DAY_BEHIND = frozenset(("then", "myself", "ourselves", "hand", "us", "me", "now", ""))
+_NONE = frozenset("none skip skipping no dropping drop without".split())
+
+FORMS = (
+    Form(
+        "goal",
+        "so many kits by then",
+        _goal,
+        cues=(
+            "goal|goals|target|aim",
+            "goal is|for|of|:|now|raised|lowered|set|to",
+            "aim|aiming|shoot|shooting|try|trying|going for",
+            "want|need|wants|promised|promise|pledged|committed",
+            "want|need * ready|done|finished|finish|complete|packed",
+            "lets do|make|say|shoot|aim|pack|try",
+            "we|i are|re|will|ll make|do|making|doing|packing",
+            "by|until|before|till",
+            "raise|lower|change|set|bump * to",
+            "were|we doing|making",
+            "not packing|doing|making",
+            "skip|drop the",
+            "none|no * this year|time|season|round",
+        ),
+        lacks=frozenset((Need.AMOUNT, Need.ITEM)),
+        never=(
+            "how|what|whats|who|why|when|where",
+            "packed|did|finished",
+            "each|every|per",
+            "who wants",
+            "dont|doesnt",
+            "last year",
+        ),
+        strange=2,
+    ),
+    Form(
+        "goal",
+        "a goal without a kit",
+        _bare,
+        cues=("goal|target is|of|for|now|:|raised|to", "goal"),
+        needs=frozenset((Need.COUNT,)),
+        lacks=frozenset((Need.AMOUNT, Need.ITEM)),
+        never=("how|what|whats|who|why|when|where|did|scored|score|scores", "goals", "a|his|her|my|last|first goal"),
+        strange=0,
+    ),
+    Form(
+        "goal",
+        "the collection day",
+        _collection,
+        cues=(
+            "collection|pickup|deadline|dropoff|delivery day|date|is|got|was|moved|now",
+            "collection|pickup|deadline|dropoff",
+            "pick up|drop off day|date",
+            "collected|due on|by|is",
+        ),
+        lacks=frozenset((Need.AMOUNT, Need.ITEM)),
+        never=(
+            "how|what|whats|who|why|when|where|did",
+            "^is",
+            "remind|remember",
+            "my|his|her|their|stamp|coin|school pickup|collection",
+        ),
+        strange=1,
+    ),
+)
+TEACH = (("goal 150 school pouches by nov 14", "how many, by when"),)
+
+
+def answer(slots: Goal, desk: Desk) -> Answer | Ask:
+    """Set the goal, or the collection day; say how far it is."""
+    if slots.by and slots.by < desk.today:
+        return Answer(kit_wording.day_is_past(slots.by, desk.settings, desk.today))
+    if slots.kit is None:
+        return _all_kits(slots, desk)
+    supply = Supply(desk)
+    kit = next((one for one in supply.kits if one.name == slots.kit), None)
+    if kit is None:
+        return Answer(kit_wording.no_such_kit(slots.kit, desk.group.kits))
+    count = kit.goal if slots.count is None else slots.count
+    set_to = replace(kit, goal=count, by=slots.by or kit.by)
+    kits = tuple(set_to if one.name == kit.name else one for one in supply.kits)
+    need = next(one for one in needs_of(kits, supply.packed, supply.stock).kits if one.kit.name == kit.name)
+    text = kit_wording.goal_answer(need, kit, desk.settings, desk.today)
+    record = NewGoal(kit.name, count, set_to.by)
+    return Answer(text, (record,), kit_wording.goal_summary(set_to, desk.settings, desk.today))
+
+
+def _all_kits(slots: Goal, desk: Desk) -> Answer:
+    kits = desk.group.kits
+    if not kits:
+        return Answer(kit_wording.NO_KITS)
+    records = tuple(NewGoal(kit.name, kit.goal, slots.by) for kit in kits)
+    line = kit_wording.collection(slots.by or desk.today, desk.settings, desk.today)
+    return Answer(kit_wording.collection_answer(line, kits), records, line)
+
+
+KIND = Kind("goal", FORMS, answer, TEACH)

@@ -1,0 +1,195 @@
+"""``kit_line``: someone says how many of an item go in each kit."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bot.reading.form import Form, Heard, Need
+from bot.reading.kind import Kind
+from bot.reading.names import NameSort, named
+from bot.reading.offers import Choice, Frame, Unclear
+from bot.skills.answering import Answer, Ask, Desk, NewContents
+from bot.skills.judging import unknown_item
+from bot.skills.stock import kit_wording
+from bot.skills.stock.barring import barred_as
+from bot.skills.stock.cautioning import cautions_of
+from bot.skills.stock.said import Counted, counted_in, kits_in, which_kit
+from core.counts import Quantity
+from core.money import Currency
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """So many units of an item in each kit, 0 for none any more."""
+
+    kit: str
+    item: str
+    count: int
+    new: bool = False
+    """True where the kit was called a new one."""
+
+    def as_json(self, currency: Currency) -> dict[str, object]:
+        """The slots of ``kit_line``."""
+        del currency
+        return {"kit": self.kit, "item": self.item, "count": self.count}
+
+    def says(self) -> str:
+        """The same as a message."""
+        return f"{'new kit ' if self.new else 'each '}{self.kit} gets {self.count} {self.item}"
+
+
+def _lines(heard: Heard) -> Sequence[Line | Unclear]:
+    kit = _kit(heard)
+    sure = bool(named(heard.marked, (0, heard.reach[1]), NameSort.KIT)) or _new_kit(_up_to_here(heard)) is not None
+    things = [thing for thing in counted_in(heard, unknown=sure) if thing.item.lower() not in _no_items(heard)]
+    if kit is None or not things or "?" in heard.marked.text_at(heard.reach[1]):
+        return []
+    none = bool(set(heard.said) & _NONE) and not any(thing.count for thing in things)
+    found: list[Line | Unclear] = []
+    for thing in things:
+        if none:
+            found.append(_line(heard, kit, thing.item, 0))
+        elif thing.count is not None:
+            found.append(_counted(heard, kit, thing))
+        elif heard.marked.text_at(thing.start - 1) in ("a", "an"):
+            found.append(_line(heard, kit, thing.item, 1))
+    return found
+
+
+def _counted(heard: Heard, kit: str | tuple[str, ...], thing: Counted) -> Line | Unclear:
+    if isinstance(thing.count, Quantity) and thing.units is None and thing.count.packs == 1:
+        return _line(heard, kit, thing.item, 1)
+    name = kit if isinstance(kit, str) else kit[0]
+    lead = "each" if name in heard.kits else "new kit"
+    return thing.unsure(Frame(f"{lead} {name} gets ")) or _line(heard, kit, thing.item, thing.units or 0)
+
+
+def _line(heard: Heard, kit: str | tuple[str, ...], item: str, count: int) -> Line | Unclear:
+    if isinstance(kit, tuple):
+        return which_kit(kit, lambda name: Line(name, item, count).says())
+    return Line(kit, item, count, kit not in heard.kits)
+
+
+def _kit(heard: Heard) -> str | tuple[str, ...] | None:
+    """The kit that is spoken of: here, else in the sentence before; several where the words do not tell."""
+    for start in (heard.reach[0], 0):
+        before = Heard(heard.marked, (start, heard.reach[1]), (), heard.speaker, heard.members, heard.kits)
+        if new := _new_kit(before):
+            return new
+        if kits := kits_in(before):
+            return kits[-1].rivals or kits[-1].name
+    return None
+
+
+def _new_kit(heard: Heard) -> str | None:
+    """The name behind "new kit": up to a colon, dash, comma, "with" or "gets"."""
+    marked = heard.marked
+    for index in range(heard.reach[0], heard.reach[1] - 1):
+        if marked.text_at(index) in ("new", "another") and marked.text_at(index + 1) == "kit":
+            first = index + 2
+            while marked.text_at(first) in _CALLED:
+                first += 1
+            last = first
+            while (
+                last < len(marked.tokens) and marked.tokens[last].text.isalpha() and marked.text_at(last) not in _NAMED
+            ):
+                last += 1
+            return marked.said(first, last).lower() if last > first else None
+    return None
+
+
+def _up_to_here(heard: Heard) -> Heard:
+    """The message up to the end of the stretch."""
+    return Heard(heard.marked, (0, heard.reach[1]), (), heard.speaker, heard.members, heard.kits)
+
+
+def _no_items(heard: Heard) -> set[str]:
+    """Words that an unknown item cannot be: the names of kits, old and new."""
+    new = _new_kit(_up_to_here(heard))
+    return {kit.lower() for kit in (*heard.kits, new or "")}
+
+
+_CALLED = frozenset((":", "-", "called", "named", "the", "a"))
+_NAMED = frozenset("with gets has holds and of for each is".split())
+_NONE = frozenset("no drop remove without out stop skip leave off none take".split())
+_GETS = "gets|get|has|have|holds|hold|needs|contains|contain|includes|include|takes|take|carries"
+
+FORMS = (
+    Form(
+        "kit_line",
+        "each kit gets so many",
+        _lines,
+        cues=(
+            "each|every|per|a|the|one|all * " + _GETS,
+            _GETS + " * each|apiece|inside",
+            "gets|get|contains|includes|holds",
+            "in|into|for each|every",
+            "each|every|per|a|the kit|pouch|bag|box|sock|pack|bundle|roll|set",
+            "per kit|pouch|bag|box|sock|pack|bundle|roll|set",
+            "put|we|add|pack|include * in|into|to each|every|the|a",
+            "should|will|to be|have|hold|get",
+            "list|contents is|are|:|=",
+            "make it|that * per|each|in",
+            "pouch|pouches|bag|bags|box|boxes|sock|socks|kit|kits|pack =|:",
+            "take|bring|down|up * down|up|to * per|each",
+        ),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=(
+            "how|what|whats|who|does|do|did|can|could|why",
+            "packed|finished|completed|stuffed|filled|taped",
+            "goal|target",
+            "need|needs|want",
+            "ages|aged|age|old|olds|year|years",
+        ),
+        strange=3,
+        lists=True,
+    ),
+    Form(
+        "kit_line",
+        "a new kit",
+        _lines,
+        cues=("new|another kit",),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=("need|want|buy a new kit", "how|what|whats|who|does|should|shall|could"),
+        strange=4,
+        lists=True,
+    ),
+    Form(
+        "kit_line",
+        "no longer in the kit",
+        _lines,
+        cues=(
+            "no * in|into|for|with the|each|our|a",
+            "no more * in",
+            "drop|remove|take|leave|cut|skip * from|out|of|off",
+            "without",
+            "stop putting|packing * in",
+        ),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT, Need.COUNT)),
+        never=("how|what|whats|who|does|do|did|can|could|should|why|if", "all our|the kits"),
+        strange=3,
+    ),
+)
+TEACH = (("each school pouch gets 4 pencils and 1 notebook", "what goes in a kit"),)
+
+
+def answer(slots: Line, desk: Desk) -> Answer | Ask:
+    """Note the line; ask about a new item, a new kit, or something the group does not pack."""
+    if ask := unknown_item(slots.item, slots.says(), desk):
+        return ask
+    kit = desk.group.kit(slots.kit)
+    if slots.count and not desk.sure and (bar := barred_as(slots.item, desk.group)):
+        return Ask(kit_wording.on_the_list(slots.item, bar), (Choice(kit_wording.PACK_IT, slots.says(), sure=True),))
+    was = kit.contents.get(slots.item, 0) if kit else 0
+    new = kit is None and not any(isinstance(one, NewContents) and one.kit == slots.kit for one in desk.said)
+    text = kit_wording.line_answer(slots.kit, slots.item, slots.count, was, new)
+    if slots.count and not was:
+        text = "\n".join([text, *cautions_of([slots.item], kit.ages if kit else None, desk.group)])
+    record = NewContents(slots.kit, slots.item, slots.count)
+    return Answer(text, (record,), kit_wording.line_summary(slots.kit, slots.item, slots.count))
+
+
+KIND = Kind("kit_line", FORMS, answer, TEACH)

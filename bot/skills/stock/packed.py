@@ -1,0 +1,169 @@
+"""``packed``: someone reports finished kits; what they hold leaves the stock, the packer's first."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bot.reading.form import Form, Heard, Need
+from bot.reading.kind import Kind
+from bot.reading.offers import Choice, Unclear
+from bot.reading.packs import Loose
+from bot.reading.strangers import strange_words
+from bot.skills.answering import Answer, Ask, Desk, Record
+from bot.skills.stock import wording
+from bot.skills.stock.kit_wording import no_such_kit
+from bot.skills.stock.said import ME, kits_counted, people_in, which_kit
+from bot.skills.supply import Supply
+from core.kits import KitNeed, needs_of
+from core.money import Currency
+from core.stock import Move, Packing, Pick, Why, picked_for
+
+
+@dataclass(frozen=True, slots=True)
+class Packed:
+    """So many kits finished; no packer is the speaker."""
+
+    kit: str
+    count: int
+    who: str | None = None
+
+    def as_json(self, currency: Currency) -> dict[str, object]:
+        """The slots of ``packed``."""
+        del currency
+        slots: dict[str, object] = {"kit": self.kit, "count": self.count}
+        return {**slots, "who": self.who} if self.who else slots
+
+
+def _says(kit: str, count: int, who: str | None) -> str:
+    return f"{who} packed {count} {kit}" if who else f"packed {count} {kit}"
+
+
+def _packed(heard: Heard) -> Sequence[Packed | Unclear]:
+    if "?" in heard.marked.text_at(heard.reach[1]):
+        return []
+    who = _packer(heard)
+    found: list[Packed | Unclear] = []
+    for kit, count in kits_counted(heard):
+        if count is None or count == 0:
+            continue
+        if kit.rivals:
+            found.append(_which(kit.rivals, count, who))
+        else:
+            found.append(Packed(kit.name, count, who))
+    return found
+
+
+def _bare(heard: Heard) -> Sequence[Packed | Unclear]:
+    """ "We packed 21 more": of the only kit; of several, a question."""
+    marked = heard.marked
+    counts = [span.value for span in marked.each(Loose, *heard.reach) if span.value.firm and span.value.other is None]
+    strange = [index for index in strange_words(marked, heard.reach) if not marked.text_at(index).startswith("pack")]
+    if len(counts) != 1 or strange or not heard.kits or "?" in marked.text_at(heard.reach[1]):
+        return []
+    who = _packer(heard)
+    if len(heard.kits) == 1:
+        return [Packed(heard.kits[0], counts[0].units, who)]
+    return [_which(heard.kits, counts[0].units, who)]
+
+
+def _which(kits: Sequence[str], count: int, who: str | None) -> Unclear:
+    return which_kit(kits, lambda kit: _says(kit, count, who))
+
+
+def _packer(heard: Heard) -> str | None:
+    """The member who packed, where that is another one: "Tobias packed 12"."""
+    before = [who for who in people_in(heard) if not who.owns and heard.marked.text_at(who.at - 1) not in _BESIDE]
+    return before[0].name if before and before[0].name != ME else None
+
+
+_BESIDE = frozenset("with for and to at".split())
+_NOT_YET = (
+    "will|ill|well|gonna|going|want|need|needs|must|should|can|could|lets|let|hope|plan|trying|try|aim|shall",
+    "havent|hasnt|didnt|not|never|nobody|dont|wasnt",
+    "how|who|whos|what|whats|when|did|have|has|is|are many|we|you|anyone|anybody|all|the|i",
+    "goal|target|for|by each|every|per|until|till",
+    "if|when|before|after|until|once we|i|they",
+    "to go|pack|do|finish|make",
+)
+_DONE = "packed|pack'd|packd|finished|completed|stuffed|filled|assembled|bagged|taped|done|made|did|built|sealed"
+
+FORMS = (
+    Form(
+        "packed",
+        "finished kits",
+        _packed,
+        cues=(
+            _DONE,
+            "packed|finished|done|made|filled up|off|today|tonight|so",
+            "put together",
+            "all|now ready",
+            "ready to go",
+            "are|is|were|was packed|finished|done|completed|ready|filled",
+        ),
+        needs=frozenset((Need.COUNT,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=_NOT_YET,
+        strange=4,
+        apart=True,
+    ),
+    Form(
+        "packed",
+        "packed so many",
+        _bare,
+        cues=("packed|packd",),
+        needs=frozenset((Need.COUNT,)),
+        lacks=frozenset((Need.AMOUNT, Need.ITEM)),
+        never=_NOT_YET,
+        strange=1,
+        apart=True,
+    ),
+)
+TEACH = (("packed 14 school pouches", "what they hold leaves the stock"),)
+
+
+def answer(slots: Packed, desk: Desk) -> Answer | Ask:
+    """Take what the kits hold out of the stock; ask first where the books lack some of it."""
+    supply = Supply(desk)
+    kit = next((one for one in supply.kits if one.name == slots.kit), None)
+    if kit is None:
+        return Answer(no_such_kit(slots.kit, desk.group.kits))
+    packer = slots.who or desk.speaker
+    says = _says(kit.name, slots.count, packer)
+    if not kit.contents and not desk.sure:
+        return Ask(wording.no_contents(kit.name), (Choice(wording.RECORD_ANYWAY, says, sure=True),))
+    picks, missing = picked_for(kit.contents, slots.count, supply.held, packer)
+    if missing and not desk.sure:
+        wanted = {item: kit.contents[item] * slots.count for item in missing}
+        question = wording.not_all_there(kit.name, slots.count, missing, wanted)
+        return Ask(question, (Choice(wording.RECORD_ANYWAY, says, sure=True),))
+    packing = Packing(kit.name, slots.count, packer, desk.today)
+    moves = [*_found(missing, packing), *_drawn(picks, packing)]
+    return Answer(
+        wording.packed_answer(_standing(supply, packing, moves), packing, picks, desk.settings),
+        (packing, *moves),
+        wording.packed_summary(kit.name, slots.count, packer),
+    )
+
+
+def _found(missing: dict[str, int], packing: Packing) -> list[Move]:
+    """What the books lacked and the kits must hold: counted in at the packer's, and straight out again."""
+    found = [Move(item, packing.packer, units, Why.COUNTED, packing.on) for item, units in missing.items()]
+    return found + _drawn([Pick(one.item, one.member, one.units) for one in found], packing)
+
+
+def _drawn(picks: Sequence[Pick], packing: Packing) -> list[Move]:
+    return [Move(one.item, one.member, -one.units, Why.PACKED, packing.on, None, packing.kit) for one in picks]
+
+
+def _standing(supply: Supply, packing: Packing, moves: Sequence[Record]) -> KitNeed:
+    """Where the kit stands once these are packed."""
+    stock = dict(supply.stock)
+    for moved in moves:
+        if isinstance(moved, Move):
+            stock[moved.item] = stock.get(moved.item, 0) + moved.units
+    packed = {**supply.packed, packing.kit: supply.packed.get(packing.kit, 0) + packing.count}
+    return next(need for need in needs_of(supply.kits, packed, stock).kits if need.kit.name == packing.kit)
+
+
+KIND = Kind("packed", FORMS, answer, TEACH)

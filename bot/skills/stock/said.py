@@ -1,0 +1,275 @@
+"""What a sentence says of things: which items, how many of each, which kits, and who is named."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from bot.reading.form import Heard
+from bot.reading.names import Named, NameSort, named
+from bot.reading.offers import Choice, Frame, Unclear
+from bot.reading.packs import Loose
+from bot.reading.spans import Found, Marked, Reach
+from bot.reading.strangers import is_talk, item_words, named_as, strange_words, unknown_item
+from bot.reading.words import Sort, fold, singular
+from bot.wording.things import plural
+from core.counts import MAX_UNITS, SHELF_PACKS, Quantity
+
+ME = "me"
+Count = Found[Quantity] | Found[Loose]
+_Thing = tuple[int, int, str]
+_BEFORE = 4
+"""How many words may stand between a count and the thing behind it: "24 of our old pencils"."""
+_BEHIND = 2
+"""How many may stand between a thing and the count behind it: "pencils: 24", "pencils are now 24"."""
+_BEHIND_A_COLON = 5
+_OF_SELF = frozenset("me my myself mine i ive im ill we weve".split())
+_OWN = frozenset(("my", "mine"))
+_NO_COUNT = frozenset("not age ages aged number grade room by at level".split())
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """A thing of a sentence, and how many of it: ``count`` is what was said, None where nothing was."""
+
+    item: str
+    count: Quantity | Loose | None
+    start: int
+    end: int
+
+    @property
+    def units(self) -> int | None:
+        """Single units, where one sure number of them was said."""
+        if isinstance(self.count, Quantity):
+            return self.count.units
+        return self.count.units if self.count and self.count.firm and self.count.other is None else None
+
+    def unsure(self, frame: Frame) -> Unclear | None:
+        """The question about a count that is none, or not a sure one; ``frame`` are the words around it."""
+        things = plural(self.item)
+        if self.units is not None:
+            return None if 0 <= self.units <= MAX_UNITS else Unclear(f"{self.units:,} {things}? Say the number again")
+        if isinstance(self.count, Quantity):
+            says = f"{self.count.packs} packs of {{}} {things}"
+            sizes = (Choice(f"{size} in each", frame.says(says.format(size))) for size in SHELF_PACKS)
+            return Unclear(f"How many {things} are in each pack? Type the number.", tuple(sizes), frame.says(says))
+        hole = frame.says(f"{{}} {things}")
+        if self.count and self.count.other is not None:
+            either = (self.count.units, self.count.other)
+            choices = tuple(Choice(str(units), hole.format(units)) for units in either)
+            return Unclear(f"{either[0]} or {either[1]} {things}?", choices, hole)
+        return Unclear(f"How many {things} is that? Type the number.", (), hole)
+
+
+def counted_in(heard: Heard, unknown: bool = False) -> list[Counted]:
+    """The things named in a stretch, each with the count beside it.
+
+    ``unknown`` takes the words behind a count that belongs to none of the group's items for a thing too.
+    """
+    marked, reach = heard.marked, heard.reach
+    things = [(span.start, span.end, named_as(marked, span)) for span in named(marked, reach, NameSort.ITEM)]
+    counts = _counts(marked, reach)
+    paired = _paired(marked, reach, things, counts)
+    if unknown and (more := _strangers(marked, reach, [count for count in counts if not _used(count, paired)])):
+        paired = _paired(marked, reach, sorted([*things, *more]), counts)
+    return [Counted(thing[2], count, thing[0], thing[1]) for thing, count in paired]
+
+
+def _used(count: Count, paired: Sequence[tuple[_Thing, Quantity | Loose | None]]) -> bool:
+    return any(value is count.value for _, value in paired)
+
+
+def _strangers(marked: Marked, reach: Reach, counts: Sequence[Count]) -> list[_Thing]:
+    """The unknown things right behind counts."""
+    found = []
+    for count in counts:
+        run = unknown_item(marked, (count.start, reach[1]))
+        if run and 0 <= run[0] - count.end <= 1 and not is_talk(marked, run):
+            found.append((*run, item_words(marked, run)))
+    return found
+
+
+def _paired(
+    marked: Marked, reach: Reach, things: Sequence[_Thing], counts: Sequence[Count]
+) -> list[tuple[_Thing, Quantity | Loose | None]]:
+    """Each thing with the count beside it: before it, or behind it where the first thing has none before."""
+    behind = bool(things) and _first_is_followed(marked, things, counts)
+    found: list[tuple[_Thing, Quantity | Loose | None]] = []
+    last = reach[0]
+    for place, thing in enumerate(things):
+        until = things[place + 1][0] if place + 1 < len(things) else reach[1]
+        count = None if behind else _before(marked, counts, thing, last)
+        count = count or _after(marked, counts, thing, until, things)
+        found.append((thing, count.value if count else None))
+        last = max(thing[1], count.end if count else 0)
+    return found
+
+
+def _counts(marked: Marked, reach: Reach) -> list[Count]:
+    counts: list[Count] = [*marked.each(Quantity, *reach), *marked.each(Loose, *reach)]
+    plain = (count for count in counts if marked.text_at(count.start - 1) not in _NO_COUNT)
+    return sorted(plain, key=lambda count: count.start)
+
+
+def _first_is_followed(marked: Marked, things: Sequence[_Thing], counts: Sequence[Count]) -> bool:
+    """Whether the first thing has its count behind it: "pencils 12, combs 8"."""
+    if any(_is_before(marked, count, things[0]) for count in counts):
+        return False
+    return any(
+        count.start >= things[0][1]
+        and _is_behind(marked, count, things[0])
+        and (_told(marked, count.start - 1) or len(things) < 2 or not _is_before(marked, count, things[1]))
+        for count in counts
+    )
+
+
+def _is_before(marked: Marked, count: Count, thing: _Thing) -> bool:
+    """Whether a count belongs to the thing behind it: few words between them, and no stop or comma."""
+    between = range(count.end, thing[0])
+    if count.end > thing[0] or len(between) > _BEFORE:
+        return False
+    strange = set(strange_words(marked, (count.end, thing[0])))
+    return not any(
+        marked.text_at(index) in _PARTS or (index in strange and marked.text_at(index) not in _PIECES)
+        for index in between
+    )
+
+
+_PARTS = frozenset((",", ":", ";", "=", "and", "&", "+", "-", "|", "/"))
+_PIECES = frozenset(
+    "tube tubes bar bars piece pieces sheet sheets pair pairs pot pots bottle bottles roll rolls packet stick sticks"
+    " reel reels tub tubs block blocks cake ream reams length lengths old spare".split()
+)
+"""Words for single things: "24 tubes of toothpaste"."""
+
+
+def _before(marked: Marked, counts: Sequence[Count], thing: _Thing, since: int) -> Count | None:
+    near = [count for count in counts if count.start >= since and _is_before(marked, count, thing)]
+    return near[-1] if near else None
+
+
+def _after(
+    marked: Marked, counts: Sequence[Count], thing: _Thing, until: int, things: Sequence[_Thing]
+) -> Count | None:
+    for count in counts:
+        if thing[1] <= count.start < until and _is_behind(marked, count, thing):
+            follows = next((one for one in things if one[0] >= count.end), None)
+            taken = follows is not None and _is_before(marked, count, follows) and count.start - thing[1] > 0
+            return None if taken and not _told(marked, count.start - 1) else count
+    return None
+
+
+_OF_THEM = frozenset("em them those".split())
+
+
+def _told(marked: Marked, index: int) -> bool:
+    return marked.text_at(index) in (":", "=", "-", "x")
+
+
+def _is_behind(marked: Marked, count: Count, thing: _Thing) -> bool:
+    between = [marked.text_at(index) for index in range(thing[1], count.start)]
+    if between == [","]:
+        return bool({marked.text_at(index) for index in range(count.start + 1, count.end + 2)} & _OF_THEM)
+    most = _BEHIND_A_COLON if between[-1:] == [":"] else _BEHIND
+    return len(between) <= most and not set(between) & {",", "and", ";"}
+
+
+@dataclass(frozen=True, slots=True)
+class KitSaid:
+    """A kit named at some tokens; ``rivals`` are all kits it may be, where the words do not tell which."""
+
+    name: str
+    start: int
+    end: int
+    rivals: tuple[str, ...] = ()
+
+
+def kits_in(heard: Heard) -> list[KitSaid]:
+    """The kits named in a stretch, by their whole name or by the last word of it: "14 pouches"."""
+    marked, reach = heard.marked, heard.reach
+    spans = named(marked, reach, NameSort.KIT)
+    found = [KitSaid(span.value.name, span.start, span.end) for span in spans]
+    taken = {index for span in marked.each(Named, *reach) for index in range(span.start, span.end)}
+    for index in range(*reach):
+        if index not in taken and marked.tokens[index].sort is Sort.WORD:
+            kits = _called(heard.kits, singular(marked.text_at(index)))
+            if kits:
+                found.append(KitSaid(kits[0], index, index + 1, kits if len(kits) > 1 else ()))
+    return sorted(found, key=lambda kit: kit.start)
+
+
+def kits_counted(heard: Heard) -> list[tuple[KitSaid, int | None]]:
+    """The kits named in a stretch, each with how many of it; "14 pouches" counts pouches, not what is in them."""
+    marked, kits = heard.marked, kits_in(heard)
+    starts = {kit.start for kit in kits}
+    counts = [_of_kits(count, starts) for count in _counts(marked, heard.reach)]
+    things = [(kit.start, kit.end, kit.name) for kit in kits]
+    paired = _paired(marked, heard.reach, things, counts)
+    sure = [Counted(kit.name, count, 0, 0).units for kit, (_, count) in zip(kits, paired, strict=True)]
+    return list(zip(kits, sure, strict=True))
+
+
+def _of_kits(count: Count, starts: set[int]) -> Count:
+    """A count of packs whose word is a kit's, as the count of kits that it is."""
+    inside = starts & set(range(count.start + 1, count.end))
+    if not inside or not isinstance(count.value, Quantity):
+        return count
+    return Found(count.start, min(inside), Loose(count.value.packs))
+
+
+def _called(kits: Sequence[str], word: str) -> tuple[str, ...]:
+    if word == "kit":
+        return tuple(kits)
+    return tuple(kit for kit in kits if singular(kit.split()[-1].lower()) == word)
+
+
+def which_kit(kits: Sequence[str], says: Callable[[str], str]) -> Unclear:
+    """The question which kit is meant."""
+    return Unclear("Which kit?", tuple(Choice(kit, says(kit)) for kit in kits))
+
+
+@dataclass(frozen=True, slots=True)
+class Who:
+    """Somebody named at a token; the speaker is "me"."""
+
+    name: str
+    at: int
+    end: int
+    owns: bool = False
+    """True for "Mei's": what stands behind is the member's, or the member's house."""
+
+
+def people_in(heard: Heard) -> list[Who]:
+    """Everybody named in a stretch, in order."""
+    marked = heard.marked
+    found = [
+        Who(ME if span.value.name == heard.speaker else span.value.name, span.start, span.end, _owns(marked, span))
+        for span in named(marked, heard.reach, NameSort.MEMBER)
+    ]
+    found += [
+        Who(ME, index, index + 1, marked.text_at(index) in _OWN)
+        for index in range(*heard.reach)
+        if marked.text_at(index) in _OF_SELF
+    ]
+    found.sort(key=lambda who: who.at)
+    for index in range(*heard.reach):
+        others = [who.name for who in found if who.at < index and who.name != ME]
+        if others and marked.text_at(index) in _OTHERS and marked.word(index + 1) not in _HERS:
+            found.append(Who(others[-1], index, index + 1))
+    return sorted(found, key=lambda who: who.at)
+
+
+_OTHERS = frozenset("he she him her".split())
+_HERS = frozenset("stock house place garage closet own share".split())
+
+
+def _owns(marked: Marked, span: Found[Named]) -> bool:
+    """Whether a name stands as in "Tobias's" (or, where apostrophes are left out, "at tobiass")."""
+    last = marked.tokens[span.end - 1]
+    written = marked.text[last.start : last.end].lower()
+    return written.endswith(("'s", "s'")) or last.text == fold(span.value.name.split()[-1]) + "s"
+
+
+def other_in(heard: Heard) -> str | None:
+    """The first member named who is not the speaker."""
+    return next((who.name for who in people_in(heard) if who.name != ME), None)

@@ -1,0 +1,95 @@
+"""``set_budget``: someone sets what the group can spend this season."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from bot.reading.amounts import Amount, Role
+from bot.reading.form import Form, Heard
+from bot.reading.kind import Kind
+from bot.reading.names import NameSort, named
+from bot.reading.numbers import number_at
+from bot.reading.offers import Unclear
+from bot.reading.spans import Marked
+from bot.skills.answering import Answer, Desk, NewBudget
+from bot.skills.stock import spend_wording
+from bot.skills.stock.said import kits_in
+from core.money import Currency, TooLargeError, TooManyDecimalsError
+
+
+@dataclass(frozen=True, slots=True)
+class Budget:
+    """What the group can spend, in minor units."""
+
+    amount: int
+
+    def as_json(self, currency: Currency) -> dict[str, object]:
+        """The slot of ``set_budget``."""
+        return {"amount": currency.plain(self.amount)}
+
+
+def _budget(heard: Heard) -> Sequence[Budget | Unclear]:
+    marked = heard.marked
+    if "?" in marked.text_at(heard.reach[1]) or named(marked, heard.reach, NameSort.ITEM) or kits_in(heard):
+        return []
+    amounts = [span.value.value for span in marked.each(Amount, *heard.reach) if span.value.role is Role.PRICE]
+    amounts = amounts or _whole_money(heard)
+    if len(amounts) != 1:
+        return [Unclear(spend_wording.BUDGET_SAID_AGAIN)] if len(amounts) > 1 else []
+    try:
+        return [Budget(marked.settings.currency.minor(amounts[0]))]
+    except (TooManyDecimalsError, TooLargeError):
+        return [Unclear(spend_wording.BUDGET_SAID_AGAIN)]
+
+
+def _whole_money(heard: Heard) -> list[Fraction]:
+    """A budget said as a bare number is in whole money: nobody means 600 cents."""
+    bare = Marked(heard.marked.text, heard.marked.tokens, heard.marked.at, heard.marked.settings)
+    found = []
+    index = heard.reach[0]
+    while index < heard.reach[1]:
+        number = number_at(bare, index)
+        if number and bare.text_at(index) not in ("a", "an", "the", "one", "some"):
+            found.append(number[0].value)
+        index = number[1] if number else index + 1
+    return found
+
+
+FORMS = (
+    Form(
+        "set_budget",
+        "our budget is",
+        _budget,
+        cues=(
+            "budget",
+            "budget is|of|at|to|for|:|now|=",
+            "set|make|put|raise|lower * budget",
+            "set|make|put|raise|lower the|our|a|this budget at|to|of|is",
+            "as|for our|the budget",
+            "to spend|work this|with",
+            "have|got * to spend|work",
+        ),
+        never=(
+            "how|what|whats|who|why|where|did|does",
+            "^is|are|can|could|do",
+            "over|under|within|blew|blown|on|tight|left|remaining budget",
+            "what|how|for|on a budget",
+            "my|his|her|their|your|food|travel|holiday|grocery budget",
+            "each|every|per",
+        ),
+        strange=3,
+    ),
+)
+TEACH = (("our budget is 600.00", "for the season"),)
+
+
+def answer(slots: Budget, desk: Desk) -> Answer:
+    """Set the budget."""
+    line = spend_wording.budget_line(slots.amount, desk.settings)
+    text = spend_wording.budget_answer(line, desk.group.budget, desk.settings)
+    return Answer(text, (NewBudget(slots.amount),), line)
+
+
+KIND = Kind("set_budget", FORMS, answer, TEACH)

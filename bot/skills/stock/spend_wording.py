@@ -1,0 +1,103 @@
+"""Every sentence about the budget and what is spent."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+from bot.wording.amounts import money
+from bot.wording.days import day
+from bot.wording.things import capital, counted, plural
+from core.group import Settings
+from core.money import half_up
+from core.stock import Cost
+
+BUDGET_SAID_AGAIN = "How much is the budget? Say one amount, such as: our budget is 600.00"
+
+
+@dataclass(frozen=True, slots=True)
+class FinishedKits:
+    """Kits packed this season: what their items really cost, and in minor units what came besides."""
+
+    kit: str
+    packed: int
+    items: Cost
+    besides: int
+
+    @property
+    def total(self) -> Fraction:
+        """All of it, exact minor units; units of unknown price count nothing."""
+        return self.items.amount + self.besides
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """What the rest of the season will cost, exact minor units, and how many items have no such price."""
+
+    at_targets: Fraction
+    at_best: Fraction
+    without_target: int
+    without_best: int
+    any: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Spending:
+    """The season's spending in minor units, since when, against what, and for what."""
+
+    spent: int
+    since: date
+    budget: int | None
+    finished: tuple[FinishedKits, ...]
+    rest: Rest
+
+
+def budget_line(amount: int, settings: Settings) -> str:
+    """The budget in one line."""
+    return f"budget {money(amount, settings)}"
+
+
+def budget_answer(line: str, was: int | None, settings: Settings) -> str:
+    """The echo of the budget."""
+    return f"{capital(line)}{f' (was {money(was, settings)})' if was is not None else ''}."
+
+
+def spending_answer(spending: Spending, settings: Settings, today: date) -> str:
+    """What is spent and left, what finished kits cost, and what the rest will cost."""
+    since = day(spending.since, today, settings.country)
+    lines = [f"Spent since {since}: {money(spending.spent, settings)}{_of_budget(spending, settings)}."]
+    lines += [kit_spending(one, settings) for one in spending.finished]
+    if spending.rest.any:
+        lines.append(_rest_line(spending.rest, settings))
+    return "\n".join(lines)
+
+
+def _of_budget(spending: Spending, settings: Settings) -> str:
+    if spending.budget is None:
+        return ""
+    left = spending.budget - spending.spent
+    much = f"{money(left, settings)} left" if left >= 0 else f"{money(-left, settings)} over"
+    return f" of {money(spending.budget, settings)}, {much}"
+
+
+def kit_spending(finished: FinishedKits, settings: Settings) -> str:
+    """What the finished kits of one sort cost, and each of them."""
+    if not finished.packed:
+        return f"No {plural(finished.kit)} are packed yet this season."
+    each = money(half_up(finished.total / finished.packed), settings)
+    besides = f", {money(finished.besides, settings)} of it besides the items" if finished.besides else ""
+    unknown = (
+        f"; {counted(finished.items.unpriced, 'unit')} of unknown price left out" if finished.items.unpriced else ""
+    )
+    return f"{counted(finished.packed, finished.kit)} packed for {money(half_up(finished.total), settings)}{besides}: {each} each{unknown}."
+
+
+def _rest_line(rest: Rest, settings: Settings) -> str:
+    targets = f"{money(half_up(rest.at_targets), settings)} by price points{_without(rest.without_target)}"
+    best = f"{money(half_up(rest.at_best), settings)} at the best prices known{_without(rest.without_best)}"
+    return f"The rest of the season: {targets}, {best}."
+
+
+def _without(missing: int) -> str:
+    return f" (without {counted(missing, 'item')} of unknown price)" if missing else ""

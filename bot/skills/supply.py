@@ -1,0 +1,152 @@
+"""What every room may ask of the stock book: what there is, what the goals still need, at which prices, and when."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from fractions import Fraction
+from functools import cached_property
+
+from bot.skills.answering import Desk
+from bot.storage.prices import history, newest_by_pack, seen_between
+from bot.storage.stock import holdings, packed, reserved
+from core.buying_plan import PackOffer
+from core.group import Kit
+from core.kits import Needs, Season, needs_of, season
+from core.prices import Sighting, since
+from core.stock import RESERVED_FOR, Move, Packing, Reservation
+from core.wait_or_buy import (
+    YEARS_BACK,
+    Advice,
+    Expected,
+    SaleWindow,
+    advise,
+    expected_in,
+    windows_before,
+)
+
+NOW_MONTHS = 3
+"""Months within which a price counts as one of now."""
+SEEN_MONTHS = 12
+"""Months within which a price tells what packs there are."""
+
+
+@dataclass(frozen=True)
+class Supply:
+    """The stock and the needs as they stand at the desk's moment; each part is looked up when first asked for."""
+
+    desk: Desk
+
+    @cached_property
+    def kits(self) -> tuple[Kit, ...]:
+        """The group's kits, each due in the season that today belongs to."""
+        today = self.desk.today
+        return tuple(replace(kit, by=season(kit.by, today).end) if kit.by else kit for kit in self.desk.group.kits)
+
+    @cached_property
+    def season(self) -> Season:
+        """The season of the group: up to the last collection date; without one, the twelve months up to today."""
+        days = [kit.by for kit in self.kits if kit.by and kit.goal]
+        return season(max(days, default=self.desk.today), self.desk.today)
+
+    @cached_property
+    def packed(self) -> dict[str, int]:
+        """How many of each kit are packed in its season; of a kit without a date, ever."""
+        starts = {kit.name: season(kit.by, self.desk.today).start for kit in self.kits if kit.by}
+        found: dict[str, int] = {}
+        for kit, day, count in packed(self.desk.books):
+            if day >= starts.get(kit, date.min):
+                found[kit] = found.get(kit, 0) + count
+        for said in self.desk.said:
+            if isinstance(said, Packing):
+                found[said.kit] = found.get(said.kit, 0) + said.count
+        return found
+
+    @cached_property
+    def held(self) -> dict[str, dict[str, int]]:
+        """By item, the units that each member holds, with what the same message said before."""
+        found = {item: {one.member: one.units for one in held} for item, held in holdings(self.desk.books).items()}
+        for moved in self.desk.said:
+            if isinstance(moved, Move):
+                of_item = found.setdefault(moved.item, {})
+                of_item[moved.member] = of_item.get(moved.member, 0) + moved.units
+        return found
+
+    @cached_property
+    def stock(self) -> dict[str, int]:
+        """Units of each item that the group holds."""
+        return {item: sum(held.values()) for item, held in self.held.items()}
+
+    @cached_property
+    def needs(self) -> Needs:
+        """What the goals still need."""
+        return needs_of(self.kits, self.packed, self.stock)
+
+    @cached_property
+    def reserved(self) -> list[Reservation]:
+        """What members are about to buy."""
+        return reserved(self.desk.books, self.desk.at - RESERVED_FOR)
+
+    @cached_property
+    def seen(self) -> list[Sighting]:
+        """Of each item, shop and count the newest price of the last twelve months, the newest first."""
+        return newest_by_pack(self.desk.books, since(self.desk.today, SEEN_MONTHS))
+
+    @cached_property
+    def known(self) -> list[Sighting]:
+        """The prices that count as those of now: not older than three months, and not over."""
+        first, today = since(self.desk.today, NOW_MONTHS), self.desk.today
+        return [one for one in self.seen if one.seen_on >= first and (one.until is None or one.until >= today)]
+
+    @cached_property
+    def best(self) -> dict[str, Sighting]:
+        """The lowest unit price now known of each item."""
+        found: dict[str, Sighting] = {}
+        for one in self.known:
+            if one.item not in found or one.unit_price < found[one.item].unit_price:
+                found[one.item] = one
+        return found
+
+    def pack_sizes(self, item: str, store: str | None = None) -> tuple[int, ...]:
+        """The sizes of packs seen of an item, in a shop or anywhere, the smallest first."""
+        seen = (one.count for one in self.seen if one.item == item and store in (None, one.store))
+        return tuple(sorted({count for count in seen if count > 1}))
+
+    def offers(self) -> list[PackOffer]:
+        """The prices of now as packs to choose from."""
+        return [PackOffer(one.item, one.count, one.price, one.store, one.pack_limit, one.until) for one in self.known]
+
+    def due(self, item: str) -> date | None:
+        """When the last of the kits that still lack an item are collected."""
+        days = [need.kit.by for need in self.needs.kits if item in need.short and need.kit.by]
+        return max(days, default=None)
+
+    def target(self, item: str) -> Fraction | None:
+        """What one unit should cost."""
+        known = self.desk.group.item(item)
+        return known.price_point.target if known else None
+
+    def advice(self, item: str, today: Fraction | None = None) -> Advice | None:
+        """Whether to buy at a unit price (else the best now known) or wait; None for what nobody needs or knows."""
+        due = self.due(item)
+        best = self.best.get(item)
+        unit = today if today is not None else best.unit_price if best else None
+        if due is None or unit is None:
+            return None
+        coming = windows_before(self.desk.group.windows, self.desk.today, due)
+        return advise(unit, self._expected(item, coming))
+
+    def _expected(self, item: str, coming: Sequence[SaleWindow]) -> list[Expected]:
+        if not coming:
+            return []
+        spans = [
+            (window.years_earlier(back).starts, window.years_earlier(back).ends)
+            for window in coming
+            for back in range(1, YEARS_BACK + 1)
+        ]
+        seen = seen_between(self.desk.books, item, spans)
+        usual = history(self.desk.books, item, self.desk.today).usual
+        regular = usual.price if usual else None
+        found = (expected_in(window, seen, regular) for window in coming)
+        return [one for one in found if one is not None]
