@@ -19,6 +19,7 @@ from sqlalchemy import (
     Table,
     Text,
     bindparam,
+    false,
     func,
     insert,
     literal,
@@ -243,13 +244,13 @@ _OF_SIGHTING = ("count", "price", "seen_on", "regular", "until", "pack_limit")
 
 def seen_between(books: Books, item: str, spans: Sequence[tuple[date, date]]) -> list[Sighting]:
     """The sightings of an item on the days of some spans, first and last day included."""
-    inside = or_(*(sightings.c.seen_on.between(first, last) for first, last in spans))
+    inside = or_(false(), *(sightings.c.seen_on.between(first, last) for first, last in spans))
     told = (
         select(items.c.name, sightings.c.count, sightings.c.price, sightings.c.seen_on)
         .join(items, (items.c.group_id == sightings.c.group_id) & (items.c.id == sightings.c.item_id))
         .where(sightings.c.group_id == _GROUP, sightings.c.live, items.c.name == _ITEM, inside)
     )
-    return [Sighting(*row) for row in _rows(books, told, item, {})] if spans else []
+    return [Sighting(*row) for row in _rows(books, told, item, {})]
 
 
 def spent(books: Books, first: date, last: date) -> int:

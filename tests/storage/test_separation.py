@@ -11,15 +11,17 @@ from sqlalchemy import Engine, event
 from sqlalchemy.exc import IntegrityError
 
 from bot.messages import Post
-from bot.storage import entries, group, ledger, outbox, prices, questions, shares, stock
+from bot.storage import entries, group, kits, ledger, outbox, prices, questions, shares, stock
 from bot.storage.books import Books, Database
+from core.cautions import Ages, Hazard
 from core.group import Group, Settings
 from core.items import Item, Note, PricePoint
 from core.ledger import Payment, postings_of_payment
 from core.money import currency
 from core.prices import History, Purchase, Sighting
 from core.shares import Case, Offer, Part, Split, Wanted
-from core.stock import Move, Why
+from core.stock import Move, Packing, Reservation, Why
+from core.wait_or_buy import SaleWindow
 from tests.added_up import added_up
 
 AT = datetime(2026, 8, 3, 10, 15, tzinfo=UTC)
@@ -45,7 +47,7 @@ def theirs(database: Database) -> tuple[int, int]:
         shares.add_offer(books, entry, Offer(CASE, None, AT))
         shares.add_claim(books, entry, 1, Wanted("Tobias", 12))
         ledger.post(books, entry, postings_of_payment(Payment("Mei", "Tobias", 420)))
-        stock.move(books, entry, Move("pencil", "Mei", 12, Why.HAD, DAY))
+        one_of_the_stock_book(books, entry)
     [queued] = outbox.waiting(database, "harbour")
     outbox.delivered(database, queued, "post 1", AT)
     return entry, question
@@ -104,6 +106,17 @@ def test_shares_money_and_stock_stay_in_their_group(ours: Books, theirs: tuple[i
     assert ledger.balances(ours) == added_up(ours) == {}
     assert ledger.lines_of(ours, "Mei", 10) == []
     assert stock.held(ours, "pencil") == {}
+    assert not (stock.holdings(ours) or stock.lots(ours))
+    assert not (stock.draws(ours) or stock.packed(ours) or stock.reserved(ours, AT))
+    assert stock.drawing_on(ours, entry) is None
+    assert prices.newest_by_pack(ours, LONG_AGO) == prices.seen_between(ours, "pencil", [(LONG_AGO, DAY)]) == []
+    assert prices.spent(ours, LONG_AGO, DAY) == 0
+
+
+def test_kits_and_plans_stay_in_their_group(ours: Books) -> None:
+    assert not (kits.load_kits(ours) or kits.barred(ours) or kits.windows(ours))
+    assert kits.flagged(ours) == {}
+    assert kits.budget(ours) is None
 
 
 def test_a_foreign_split_cannot_be_changed(database: Database, theirs: tuple[int, int]) -> None:
@@ -160,6 +173,15 @@ REFERENCES: dict[str, Callable[[Books, int, int], object]] = {
     "offer": lambda ours, entry, _: shares.add_offer(ours, entry, Offer(CASE)),
     "posting": lambda ours, entry, _: ledger.post(ours, entry, postings_of_payment(Payment("Mei", "Ines", 420))),
     "stock": lambda ours, entry, _: stock.move(ours, entry, Move("pencil", "Mei", 12, Why.HAD, DAY)),
+    "packing": lambda ours, entry, _: stock.pack(ours, entry, Packing("school pouch", 1, "Mei", DAY)),
+    "reservation": lambda ours, entry, _: stock.reserve(ours, entry, Reservation("pencil", "Mei", 12, AT)),
+    "kit line": lambda ours, entry, _: kits.set_contents(ours, entry, "school pouch", "pencil", 4),
+    "goal": lambda ours, entry, _: kits.set_goal(ours, entry, "school pouch", 150, DAY),
+    "ages": lambda ours, entry, _: kits.set_ages(ours, entry, "school pouch", Ages(5, 9)),
+    "kit cost": lambda ours, entry, _: kits.set_cost(ours, entry, "school pouch", "carton", 60),
+    "flag": lambda ours, entry, _: kits.flag(ours, entry, "pencil", Hazard.SHARP_POINTS),
+    "rule": lambda ours, entry, _: kits.bar(ours, entry, "balloon"),
+    "budget": lambda ours, entry, _: kits.set_budget(ours, entry, 60_000),
     "post about an entry": lambda ours, entry, _: outbox.queue(ours, Post("noted"), AT, entry=entry),
     "post about a question": lambda ours, _, asked: outbox.queue(ours, Post("noted"), AT, question=asked),
 }
@@ -190,6 +212,21 @@ def test_every_statement_carries_the_group(database: Database) -> None:
 
     assert len(seen) > 30
     assert [sql for sql in seen if "group_id" not in sql and "groups.id = " not in sql] == []
+
+
+def one_of_the_stock_book(books: Books, entry: int) -> None:
+    """A row of everything that the stock book keeps."""
+    stock.move(books, entry, Move("pencil", "Mei", 12, Why.HAD, DAY))
+    stock.pack(books, entry, Packing("school pouch", 1, "Mei", DAY))
+    stock.reserve(books, entry, Reservation("pencil", "Mei", 12, AT))
+    kits.set_contents(books, entry, "school pouch", "pencil", 4)
+    kits.set_goal(books, entry, "school pouch", 150, DAY)
+    kits.set_ages(books, entry, "school pouch", Ages(5, 9))
+    kits.set_cost(books, entry, "school pouch", "carton", 60)
+    kits.flag(books, entry, "pencil", Hazard.SHARP_POINTS)
+    kits.bar(books, entry, "balloon")
+    kits.set_budget(books, entry, 60_000)
+    kits.add_window(books, SaleWindow("clearance", DAY, DAY))
 
 
 def one_of_everything(books: Books) -> None:
@@ -234,7 +271,17 @@ def one_of_everything(books: Books) -> None:
     ledger.post(books, entry, postings_of_payment(Payment("Mei", "Tobias", 420)))
     ledger.balances(books)
     ledger.lines_of(books, "Mei", 1)
+    one_of_the_stock_book(books, entry)
     stock.held(books, "pencil")
+    stock.holdings(books)
+    stock.lots(books)
+    stock.draws(books)
+    stock.packed(books)
+    stock.reserved(books, AT)
+    stock.drawing_on(books, entry)
+    prices.newest_by_pack(books, DAY)
+    prices.seen_between(books, "pencil", [(DAY, DAY)])
+    prices.spent(books, DAY, DAY)
     shares.keep_open(books, 1)
     shares.call_off(books, entry, 1)
     entries.undo(books, entry, "Mei", AT)
