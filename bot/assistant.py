@@ -67,6 +67,8 @@ class Assistant:
         self._founded: set[str] = set()
         self._awaited: dict[int, int] = {}
         """By group, the question that a typed word alone answers: the last one asked, while nothing came between."""
+        self._only_asked: dict[int, str] = {}
+        """By group, the member whose last message was answered with nothing but questions."""
 
     def hear(self, incoming: Incoming) -> None:
         """Answer a message or a pressed button; one that arrives twice is taken once.
@@ -109,6 +111,7 @@ class Assistant:
         """Let go of what was seen of groups: it may have been rolled back."""
         self._known.clear()
         self._awaited.clear()
+        self._only_asked.clear()
 
     def _take(self, incoming: Incoming) -> None:
         with self._database.open(incoming.chat) as books:
@@ -142,7 +145,9 @@ class Assistant:
                 return
         if waiting is None or waiting.by == desk.speaker or "?" in incoming.text:
             self._awaited.pop(desk.books.group_id, None)
-        self._answer(incoming, replace(desk, replied_entry=source.entry if source else None), incoming.text)
+        only_asked = self._only_asked.get(desk.books.group_id) == desk.speaker
+        replied = source.entry if source else None
+        self._answer(incoming, replace(desk, replied_entry=replied, only_asked=only_asked), incoming.text)
 
     def _fits(self, desk: Desk, words: str, option: Option) -> bool:
         """Whether words that say nothing by themselves make sense in the place that a question left open."""
@@ -223,8 +228,11 @@ class Assistant:
     ) -> None:
         """Keep, reply to and ask whatever was given for one message."""
         answers = [one for one in given if isinstance(one, Answer)]
+        self._only_asked.pop(desk.books.group_id, None)
         if answers or learnt:
             self._keep(incoming, desk, answers, learnt)
+        elif any(isinstance(one, Ask) for one in given):
+            self._only_asked[desk.books.group_id] = desk.speaker
         for asking in given:
             if isinstance(asking, Ask):
                 self._ask(incoming, desk, asking)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from itertools import chain
 from typing import Any
 
 from bot.reading.kind import Kind
@@ -33,44 +34,53 @@ from bot.skills.stock import (
     set_budget,
 )
 
-_SAID: tuple[Kind[Any], ...] = (
-    price.KIND,
-    check.KIND,
-    bought.KIND,
-    ask_target.KIND,
-    set_target.KIND,
-    ask_best.KIND,
-    ask_history.KIND,
-    note.KIND,
-    split.KIND,
-    claim.KIND,
-    close_split.KIND,
-    cancel_split.KIND,
-    paid.KIND,
-    debt.KIND,
-    balances.KIND,
-    have.KIND,
-    packed.KIND,
-    removed.KIND,
-    moved.KIND,
-    ask_stock.KIND,
-    needs.KIND,
-    buying.KIND,
-    ask_wait.KIND,
-    kit_line.KIND,
-    ask_kit.KIND,
-    goal.KIND,
-    kit_ages.KIND,
-    kit_cost.KIND,
-    set_budget.KIND,
-    ask_spend.KIND,
-    not_packed.KIND,
-    ask_caution.KIND,
-    hazard.KIND,
-    undo.KIND,
-)
+_BOOKS: dict[str, tuple[Kind[Any], ...]] = {
+    "prices": (
+        price.KIND,
+        check.KIND,
+        bought.KIND,
+        ask_target.KIND,
+        set_target.KIND,
+        ask_best.KIND,
+        ask_history.KIND,
+        note.KIND,
+    ),
+    "money": (
+        split.KIND,
+        claim.KIND,
+        paid.KIND,
+        balances.KIND,
+        close_split.KIND,
+        cancel_split.KIND,
+        debt.KIND,
+    ),
+    "stock": (
+        have.KIND,
+        packed.KIND,
+        removed.KIND,
+        moved.KIND,
+        ask_stock.KIND,
+    ),
+    "kits": (
+        needs.KIND,
+        kit_line.KIND,
+        goal.KIND,
+        ask_kit.KIND,
+        buying.KIND,
+        ask_wait.KIND,
+        kit_ages.KIND,
+        kit_cost.KIND,
+        set_budget.KIND,
+        ask_spend.KIND,
+        not_packed.KIND,
+        ask_caution.KIND,
+        hazard.KIND,
+    ),
+}
+"""The kinds that people speak of, by the book they belong to, as help shows them."""
+_SAID = (*chain.from_iterable(_BOOKS.values()), undo.KIND)
 
-KINDS: dict[str, Kind[Any]] = {kind.name: kind for kind in (*_SAID, help_.kind(_SAID), unclear.KIND)}
+KINDS: dict[str, Kind[Any]] = {kind.name: kind for kind in (*_SAID, help_.kind(_BOOKS, undo.KIND), unclear.KIND)}
 FORMS = tuple(form for kind in KINDS.values() for form in kind.forms)
 
 PRESSES: dict[str, Callable[[Sequence[int], Desk], Answer | Ask | None]] = {

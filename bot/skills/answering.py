@@ -32,6 +32,8 @@ class Desk:
     sure: bool = False
     replied_entry: int | None = None
     said: tuple[Record, ...] = ()
+    only_asked: bool = False
+    """True where the speaker's last message was answered with nothing but questions."""
 
     @property
     def settings(self) -> Settings:

@@ -9,7 +9,7 @@ from fractions import Fraction
 from functools import cached_property
 
 from bot.skills.answering import Desk
-from bot.storage.prices import history, newest_by_pack, seen_between
+from bot.storage.prices import PackPrice, history, newest_by_pack, seen_between
 from bot.storage.stock import holdings, packed, reserved
 from core.buying_plan import PackOffer
 from core.group import Kit
@@ -89,15 +89,26 @@ class Supply:
         return reserved(self.desk.books, self.desk.at - RESERVED_FOR)
 
     @cached_property
-    def seen(self) -> list[Sighting]:
-        """Of each item, shop and count the newest price of the last twelve months, the newest first."""
+    def seen(self) -> list[PackPrice]:
+        """Of each item, shop and count the newest prices, on the shelf and paid, of the last twelve months."""
         return newest_by_pack(self.desk.books, since(self.desk.today, SEEN_MONTHS))
 
     @cached_property
     def known(self) -> list[Sighting]:
-        """The prices that count as those of now: not older than three months, and not over."""
+        """The prices that count as those of now: not older than three months, and not over.
+
+        What was paid counts only in shops of which no price on the shelf is known: it may have been several packs,
+        and says nothing of limits and last days.
+        """
         first, today = since(self.desk.today, NOW_MONTHS), self.desk.today
-        return [one for one in self.seen if one.seen_on >= first and (one.until is None or one.until >= today)]
+        recent = [one for one in self.seen if one.sighting.seen_on >= first]
+        on_shelves = {(one.sighting.item, one.sighting.store) for one in recent if not one.paid}
+        return [
+            one.sighting
+            for one in recent
+            if (not one.paid or (one.sighting.item, one.sighting.store) not in on_shelves)
+            and (one.sighting.until is None or one.sighting.until >= today)
+        ]
 
     @cached_property
     def best(self) -> dict[str, Sighting]:
@@ -109,13 +120,21 @@ class Supply:
         return found
 
     def pack_sizes(self, item: str, store: str | None = None) -> tuple[int, ...]:
-        """The sizes of packs seen of an item, in a shop or anywhere, the smallest first."""
-        seen = (one.count for one in self.seen if one.item == item and store in (None, one.store))
-        return tuple(sorted({count for count in seen if count > 1}))
+        """The sizes of packs seen of an item, on a shop's shelf or on any, the smallest first."""
+        shelf = (one.sighting for one in self.seen if not one.paid and one.sighting.item == item)
+        return tuple(sorted({one.count for one in shelf if one.count > 1 and store in (None, one.store)}))
 
     def offers(self) -> list[PackOffer]:
-        """The prices of now as packs to choose from."""
-        return [PackOffer(one.item, one.count, one.price, one.store, one.pack_limit, one.until) for one in self.known]
+        """The prices of now as packs to choose from; a case bought nowhere in particular is not on offer again."""
+        return [
+            PackOffer(one.item, one.count, one.price, one.store, one.pack_limit, one.until)
+            for one in self.known
+            if one.store is not None or one not in self._paid
+        ]
+
+    @cached_property
+    def _paid(self) -> set[Sighting]:
+        return {one.sighting for one in self.seen if one.paid}
 
     def due(self, item: str) -> date | None:
         """When the last of the kits that still lack an item are collected."""

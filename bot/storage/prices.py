@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
@@ -19,6 +20,7 @@ from sqlalchemy import (
     Table,
     Text,
     bindparam,
+    exists,
     false,
     func,
     insert,
@@ -219,27 +221,38 @@ def latest_by_store(books: Books, item: str, since: date) -> list[Sighting]:
     return [Sighting(*row) for row in _rows(books, histories.LATEST_BY_STORE, item, {"since": since})]
 
 
-def newest_by_pack(books: Books, since: date) -> list[Sighting]:
-    """Of every item, shop and count the newest sighting since a day; the newest days first."""
-    newest = func.row_number().over(
-        partition_by=(sightings.c.item_id, sightings.c.store_id, sightings.c.count),
-        order_by=(sightings.c.seen_on.desc(), sightings.c.id.desc()),
+@dataclass(frozen=True, slots=True)
+class PackPrice:
+    """A price of so many units, and whether it is what somebody paid; else it was read off a shelf."""
+
+    sighting: Sighting
+    paid: bool
+
+
+def newest_by_pack(books: Books, since: date) -> list[PackPrice]:
+    """Of every item, shop and count the newest price on the shelf and the newest paid since a day, newest days first."""
+    bought = exists().where(
+        purchases.c.group_id == sightings.c.group_id,
+        purchases.c.entry_id == sightings.c.entry_id,
+        purchases.c.item_id == sightings.c.item_id,
     )
     own = (sightings.c.group_id == _GROUP, sightings.c.live, sightings.c.seen_on >= bindparam("since", type_=Date))
-    ranked = select(sightings, newest.label("rank")).where(*own).subquery()
-    told = (
-        select(items.c.name, *(ranked.c[name] for name in _OF_SIGHTING[:3]), stores.c.name)
-        .add_columns(*(ranked.c[name] for name in _OF_SIGHTING[3:]))
+    told = select(sightings, bought.label("paid")).where(*own).subquery()
+    newest = func.row_number().over(
+        partition_by=(told.c.item_id, told.c.store_id, told.c.count, told.c.paid),
+        order_by=(told.c.seen_on.desc(), told.c.id.desc()),
+    )
+    ranked = select(told, newest.label("rank")).subquery()
+    picked = (
+        select(items.c.name, *(ranked.c[name] for name in ("count", "price", "seen_on")), stores.c.name)
+        .add_columns(*(ranked.c[name] for name in ("regular", "until", "pack_limit", "paid")))
         .join(items, (items.c.group_id == ranked.c.group_id) & (items.c.id == ranked.c.item_id))
         .outerjoin(stores, (stores.c.group_id == ranked.c.group_id) & (stores.c.id == ranked.c.store_id))
         .where(ranked.c.rank == 1)
         .order_by(ranked.c.seen_on.desc(), ranked.c.id.desc())
     )
-    rows = books.connection.execute(told, {"in_group": books.group_id, "since": since})
-    return [Sighting(*row) for row in rows]
-
-
-_OF_SIGHTING = ("count", "price", "seen_on", "regular", "until", "pack_limit")
+    rows = books.connection.execute(picked, {"in_group": books.group_id, "since": since})
+    return [PackPrice(Sighting(*row[:-1]), bool(row[-1])) for row in rows]
 
 
 def seen_between(books: Books, item: str, spans: Sequence[tuple[date, date]]) -> list[Sighting]:

@@ -9,6 +9,7 @@ import pytest
 
 from bot.storage import entries, prices, stock
 from bot.storage.books import Books
+from bot.storage.prices import PackPrice
 from bot.storage.stock import Drawn
 from core.prices import Purchase, Sighting
 from core.stock import Held, Lot, Move, Packing, Reservation, Why
@@ -149,7 +150,18 @@ def test_the_newest_price_of_each_pack_and_shop_is_known(books: Books) -> None:
     for sighting in seen:
         prices.add_sighting(books, entry(books), sighting)
 
-    assert prices.newest_by_pack(books, DAY - timedelta(days=90)) == [seen[1], seen[5], seen[3], seen[2]]
+    told = [PackPrice(seen[place], paid=False) for place in (1, 5, 3, 2)]
+    assert prices.newest_by_pack(books, DAY - timedelta(days=90)) == told
+
+
+def test_a_price_paid_does_not_hide_the_one_on_the_shelf(books: Books) -> None:
+    shelf = Sighting("pencil", 12, 50, DAY, "corner store", until=DAY, pack_limit=1)
+    prices.add_sighting(books, entry(books), shelf)
+    number, paid = entry(books), Sighting("pencil", 12, 50, DAY, "corner store")
+    prices.add_sighting(books, number, paid)
+    prices.add_purchase(books, number, Purchase("pencil", 12, 50, DAY, "Mei", "corner store"))
+
+    assert prices.newest_by_pack(books, DAY) == [PackPrice(paid, paid=True), PackPrice(shelf, paid=False)]
 
 
 def test_sightings_between_days_are_found(books: Books) -> None:

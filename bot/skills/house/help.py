@@ -2,20 +2,43 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
-from bot.reading.form import Form
+from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
 from bot.skills.answering import Answer, Desk
 from bot.skills.house import wording
-from bot.skills.house.bare import Bare, bare
+from core.money import Currency
+
+
+@dataclass(frozen=True, slots=True)
+class Help:
+    """The book that help is asked about, None for all of them."""
+
+    topic: str | None = None
+
+    def as_json(self, currency: Currency) -> dict[str, object]:
+        """The slot: the book."""
+        del currency
+        return {} if self.topic is None else {"topic": self.topic}
+
+
+def _help(heard: Heard) -> Sequence[Help]:
+    words = [token.text for token in heard.marked.tokens]
+    return [Help(next((_TOPICS[word] for word in words if word in _TOPICS), None))]
+
+
+_TOPICS = {"price": "prices", "prices": "prices", "money": "money", "stock": "stock", "kit": "kits", "kits": "kits"}
+_MOST_SHOWN = 4
+"""How many examples of each book are shown where all are."""
 
 FORMS = (
     Form(
         "help",
         "what can you do?",
-        bare,
+        _help,
         cues=(
             "help",
             "/ help",
@@ -61,11 +84,15 @@ FORMS = (
 TEACH = (("help", "this list"),)
 
 
-def kind(others: Sequence[Kind[Any]]) -> Kind[Answer]:
-    """The kind that teaches the others."""
+def kind(books: Mapping[str, Sequence[Kind[Any]]], last: Kind[Any]) -> Kind[Answer]:
+    """The kind that teaches the others, book by book; ``last`` is taught in any case."""
 
-    def answer(slots: Bare, desk: Desk) -> Answer:
-        del slots, desk
-        return Answer(wording.help_text([line for other in others for line in other.teach]))
+    def answer(slots: Help, desk: Desk) -> Answer:
+        del desk
+        if topic := slots.topic:
+            kinds = (*books[topic], last)
+            return Answer(wording.help_on(topic, [line for one in kinds for line in one.teach]))
+        few = {book: [one.teach[0] for one in kinds[:_MOST_SHOWN]] for book, kinds in books.items()}
+        return Answer(wording.help_text(few, last.teach))
 
     return Kind("help", FORMS, answer, TEACH)

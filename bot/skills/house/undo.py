@@ -207,6 +207,8 @@ def answer(slots: Bare | Named, desk: Desk) -> Answer:
     if desk.replied_entry is not None:
         return take_back(desk.replied_entry, desk)
     own = last_entry(desk.books, desk.speaker)
+    if own and desk.only_asked:
+        return Answer(wording.nothing_kept(own), offer_take_back=own.number)
     if own:
         return take_back(own.number, desk)
     newest = last_entry(desk.books, None)

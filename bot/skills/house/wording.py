@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from bot.skills.answering import NewMember, NewName
+from bot.wording.things import capital, listed
 from core.entries import Entry
 
 NOTHING_TO_TAKE_BACK = "There is nothing to take back."
@@ -26,6 +27,11 @@ def taken_back(entry: Entry, open_again: str | None = None) -> str:
     whose = "" if entry.undone_by == entry.by else f" ({entry.by}’s entry)"
     again = f"\nThe {open_again} case is open again. To share it out, say: close it" if open_again else ""
     return f"Taken back: {entry.summary}{whose}.{again}"
+
+
+def nothing_kept(last: Entry) -> str:
+    """Said where there is only a question to take back: the entry before it is only offered."""
+    return f"Nothing was kept of that. Your last entry: {last.summary}."
 
 
 def taken_back_before(entry: Entry) -> str:
@@ -56,7 +62,19 @@ def not_yours(entry: Entry) -> str:
     return f"You have nothing to take back. The last entry is {entry.by}’s: {entry.summary}."
 
 
-def help_text(lines: Sequence[tuple[str, str]]) -> str:
-    """What can be said, with an example each."""
-    taught = [f"• {example} ({effect})" for example, effect in lines]
-    return "\n".join(["Write as you would to a friend. Some examples:", *taught])
+def help_text(books: Mapping[str, Sequence[tuple[str, str]]], last: Sequence[tuple[str, str]]) -> str:
+    """What can be said: some examples of each book, and how to see the rest of one."""
+    lines = ["Write as you would to a friend. Some examples:"]
+    for book, taught in books.items():
+        lines += [f"{capital(book)}:", *_taught(taught)]
+    more = listed([f"help {book}" for book in books], "or")
+    return "\n".join([*lines, "Always:", *_taught(last), f"For more, type {more}."])
+
+
+def help_on(book: str, lines: Sequence[tuple[str, str]]) -> str:
+    """All that can be said of one book."""
+    return "\n".join([f"{capital(book)}, in your own words:", *_taught(lines)])
+
+
+def _taught(lines: Sequence[tuple[str, str]]) -> list[str]:
+    return [f"• {example} ({effect})" for example, effect in lines]

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
+from bot.reading.names import NameSort, named
 from bot.reading.offers import Unclear
 from bot.skills.answering import Answer, Desk
 from bot.skills.stock import spend_wording
@@ -37,6 +38,8 @@ class AskSpend:
 
 def _spend(heard: Heard) -> Sequence[AskSpend | Unclear]:
     kits = kits_in(heard)
+    if named(heard.marked, heard.reach, NameSort.STORE):
+        return []
     if not kits:
         return [AskSpend()]
     if kits[0].rivals:
@@ -61,13 +64,26 @@ FORMS = (
             "hows|how * budget",
             "what * cost|costs|paid us|out so|altogether|far",
             "what will|would|does the rest * cost",
-            "total spend|cost|outlay|spending",
+            "total|altogether spend|cost|outlay|spending|spent",
+            "what|whats left|remaining * budget",
+            "how much more * cost",
+            "hav|have|has we spent",
+            "where do|does we|it stand * budget|money|spending",
+            "show|tell|list|see * spending|spent",
+            "have|has * cost us|so",
+            "did the|our|a|one * cost us|so",
+            "rest|remainder * cost",
+            "what|whats|hows our|the|this|season budget",
+            "what|whats is our|the budget",
+            "spent|spend|spending to date|now",
+            "remaining|current budget",
         ),
         lacks=frozenset((Need.AMOUNT, Need.ITEM)),
         never=(
-            "who|when|where|why",
+            "who|when|why",
+            "where did|is|are|was|have|should|can",
             "did|have you|u|he|she|they",
-            "i spent|spend",
+            "i|you|u|he|she|they spent|spend",
             "my|your|his|her|their",
             "weekend|evening|day|night|time|holiday",
         ),
@@ -113,6 +129,7 @@ def _rest(supply: Supply) -> Rest:
         sum(bests, Fraction(besides)),
         len(short) - len(targets),
         len(short) - len(bests),
+        len(short),
         bool(short or besides),
     )
 

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from bot.reading.evidence import spoken_to_member
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.names import NameSort, named
+from bot.reading.spans import Marked
 from bot.reading.strangers import named_as
 from bot.skills.answering import Answer, Desk
 from bot.skills.stock import wording
-from bot.skills.stock.said import ME, kits_in, people_in
+from bot.skills.stock.said import ME, Who, kits_in, people_in
 from bot.skills.supply import Supply
 from bot.storage.stock import holdings
 from core.money import Currency
@@ -31,17 +33,27 @@ class Stocked:
 
 
 def _stocked(heard: Heard) -> Sequence[Stocked]:
-    if kits_in(heard):
+    if kits_in(heard) or _is_between_two(heard):
         return []
     marked = heard.marked
-    items = list(dict.fromkeys(named_as(marked, span) for span in named(marked, heard.reach, NameSort.ITEM)))
+    spans = [span for span in named(marked, heard.reach, NameSort.ITEM) if not _is_one(marked, span.start)]
     holder = _holder(heard)
-    return [Stocked(item, holder) for item in items]
+    return [Stocked(item, holder) for item in dict.fromkeys(named_as(marked, span) for span in spans)]
+
+
+def _is_one(marked: Marked, start: int) -> bool:
+    """Whether a single thing is asked for, as people do who need one: "anyone got a pen?"."""
+    return marked.text_at(start - 1) in ("a", "an")
+
+
+def _is_between_two(heard: Heard) -> bool:
+    """Whether a member is asked: "Ines, how many combs have you got?"."""
+    return spoken_to_member(heard.marked, heard.reach) and bool({"you", "u", "your"} & set(heard.said))
 
 
 def _everything(heard: Heard) -> Sequence[Stocked]:
     """A question without an item: about one member, or about all there is."""
-    if named(heard.marked, heard.reach, NameSort.STORE) or kits_in(heard):
+    if named(heard.marked, heard.reach, NameSort.STORE) or kits_in(heard) or _is_between_two(heard):
         return []
     return [Stocked(None, _holder(heard))]
 
@@ -51,10 +63,16 @@ def _holder(heard: Heard) -> str | None:
     others = [who for who in people if who.name != ME]
     if others:
         return others[0].name
-    return ME if set(heard.said) & _OWN else None
+    return ME if any(who.name == ME and _holds(heard.marked, who) for who in people) else None
 
 
-_OWN = frozenset("i my mine ive me".split())
+def _holds(marked: Marked, who: Who) -> bool:
+    """Whether the speaker is asked about as a holder: "what do I have", "what's at mine"; not in "tell me"."""
+    word, beside = marked.text_at(who.at), {marked.text_at(who.at - 1), marked.text_at(who.at + 1)}
+    return who.owns or word == "ive" or (word in ("i", "me") and bool(beside & _HOLDING))
+
+
+_HOLDING = frozenset("have got hold holding do still keep store with at am did".split())
 _NEVER = (
     "who|whos * best|cheapest|lowest|paid|owes|handwriting|keys|key",
     "how much * for|cost|costs|pay|paid|is|are",
@@ -66,6 +84,11 @@ _NEVER = (
     "who|whos * bringing|coming|going|buying|getting|taking|wants|want|needs",
     "each|every|per",
     "in|into a|the|each kit|pouch|bag|box|sock",
+    "many kids|people|children|boys|girls|families|times",
+    "many|much * broke|lost|snapped|cost",
+    "on|up their|his|her|your|my",
+    "i|you lent|gave|borrowed|bought|need",
+    "any idea|clue|luck|news",
 )
 
 FORMS = (
@@ -87,8 +110,19 @@ FORMS = (
             "got any",
             "stock of|on",
             "how * stocked|supplied",
+            "^anyone|anybody|someone got|have|has",
         ),
         needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=_NEVER,
+        strange=1,
+    ),
+    Form(
+        "ask_stock",
+        "whether a member has it",
+        _stocked,
+        cues=("does|has * have|got|hold|any|enough",),
+        needs=frozenset((Need.ITEM, Need.MEMBER)),
         lacks=frozenset((Need.AMOUNT,)),
         never=_NEVER,
         strange=1,
@@ -98,7 +132,8 @@ FORMS = (
         "everything in stock, or all that one holds",
         _everything,
         cues=(
-            "whats|what is|s|at|over|in|do|have|has|does|all|am|are * at|with|have|got|storing|holding|keeping|stock|here",
+            "whats|what is|s|at|over|in|do|have|has|does|all|am|are * at|with|have|got|storing|holding|keeping",
+            "whats|what is|s|at|over|in|do|have|has|does|all|am|are * stock|here",
             "whats|what * at|with",
             "what|whats * storing|holding|keeping|stored|stock",
             "stock list|please|pls|check|report|now|levels|overview|?",
@@ -119,6 +154,8 @@ FORMS = (
             "why|when|where",
             "what|whats * the|wrong|up|happening|time|on|plan|news|for|next|new|going",
             "are you|u|they|we|i",
+            "planned|planning|say|think|mean|done|doing|eat|cook",
+            "have|has to",
             "chicken|beef|vegetable|soup|laughing",
         ),
         strange=1,

@@ -11,7 +11,7 @@ from bot.reading.offers import Choice, Frame, Unclear
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.judging import unknown_item
 from bot.skills.stock import plan_wording
-from bot.skills.stock.said import ME, counted_in, people_in
+from bot.skills.stock.said import ME, SOME, Counted, counted_in, people_in
 from bot.skills.supply import Supply
 from core.money import Currency
 from core.stock import Reservation
@@ -40,10 +40,22 @@ def _buying(heard: Heard) -> Sequence[Buying | Unclear]:
     if "?" in heard.marked.text_at(heard.reach[1]):
         return []
     who = _who(heard)
-    return [
-        (thing.unsure(_frame(who)) if thing.count else None) or Buying(thing.item, thing.units, who)
-        for thing in counted_in(heard)
-    ]
+    if not who and _somebody_else(heard):
+        return []
+    return [_one(thing, who) for thing in counted_in(heard)]
+
+
+def _one(thing: Counted, who: str | None) -> Buying | Unclear:
+    """So many of a thing; "some combs" are as many as are short."""
+    if thing.count is None or thing.count == SOME:
+        return Buying(thing.item, None, who)
+    return thing.unsure(_frame(who)) or Buying(thing.item, thing.units, who)
+
+
+def _somebody_else(heard: Heard) -> bool:
+    """Whether somebody who is no member buys: "the school is buying 200 pencils"."""
+    words = _GET.split("|")
+    return any(heard.said[place - 1] in ("is", "s") for place, word in enumerate(heard.said) if place and word in words)
 
 
 def _left_to_me(heard: Heard) -> Sequence[Buying | Unclear]:
@@ -63,8 +75,22 @@ def _who(heard: Heard) -> str | None:
     return people[0].name if people and people[0].name != ME else None
 
 
-_GET = "buying|getting|grabbing|fetching"
-_TO_GET = "buy|get|grab|fetch|pick|see"
+_GET = "buying|getting|grabbing|fetching|ordering|purchasing"
+_TO_GET = "buy|get|grab|fetch|pick|see|order|purchase"
+_NEVER = (
+    "^who|whos|what|whats|how|when|where|why|should|if",
+    "should|shall we|i|you",
+    "can|could|will|would you|u|someone|somebody|anyone|anybody",
+    "not|dont|stop|never|isnt|arent buying|getting|buy|get",
+    "was|were going|gonna|about|supposed|buying|getting",
+    "getting better|worse|old|tired|late|cold|there|ready|married|dark|home|used|rid|up",
+    "want|wants|like|love|need|needs to",
+    "going|gonna be|eat|cook|watch|sleep|have",
+    "some of the",
+    "get some|my|back|home|there|you|him|her|them|used|rid|to",
+    "buy|get|grab|fetch you|him|her|them|myself|my",
+    "i|ill take|see a|that|it|you|my|him|her",
+)
 
 FORMS = (
     Form(
@@ -75,7 +101,8 @@ FORMS = (
             "im|i'm|am|is|s|whos|well|were|be " + _GET,
             _GET + " * now|today|tonight|tomorrow|this|on",
             "im|is|am|s picking up",
-            "picking up * today|tonight|tomorrow|now|on|this",
+            "im|am * " + _GET,
+            "picking up * today|tonight|tomorrow|now|on|this|at|from",
             "ill|i will|shall|can|gonna|going * " + _TO_GET,
             "ill|i " + _TO_GET,
             "i|ill will|shall|can|go|gonna|going|ll * " + _TO_GET,
@@ -84,23 +111,33 @@ FORMS = (
             "off to * for",
             "got|have the|all * covered",
             "ill do|handle|cover|sort",
+            "i will|shall|can do|handle|cover|sort",
             "let|leave me|it * buy|get|grab|fetch|pick",
         ),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
-        never=(
-            "^who|whos|what|whats|how|when|where|why|should|if",
-            "should|shall we|i|you",
-            "can|could|will|would you|u|someone|somebody|anyone|anybody",
-            "not|dont|stop|never|isnt|arent buying|getting|buy|get",
-            "getting better|worse|old|tired|late|cold|there|ready|married|dark|home|used|rid|up",
-            "want|wants|like|love|need|needs to",
-            "going|gonna be|eat|cook|watch|sleep|have",
-            "some of the",
-            "get a|an|some|my|back|home|there|you|him|her|them|used|rid|to",
-            "i|ill take|see a|that|it|you|my|him|her",
-        ),
+        never=_NEVER,
         strange=3,
+    ),
+    Form(
+        "buying",
+        "buying so many now",
+        _buying,
+        cues=("^" + _GET, "^picking up"),
+        needs=frozenset((Need.ITEM, Need.COUNT)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=_NEVER,
+        strange=2,
+    ),
+    Form(
+        "buying",
+        "a member will buy",
+        _buying,
+        cues=("will|ll * " + _TO_GET, "is off|out to|for"),
+        needs=frozenset((Need.ITEM, Need.MEMBER)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=_NEVER,
+        strange=2,
     ),
     Form(
         "buying",
@@ -111,6 +148,7 @@ FORMS = (
             "leave|leaving * to me",
             "dont|do|nobody|no * buy * ill|i|leave",
             "ill do|get|buy|see it|them|that|those",
+            "dont|nobody|no * buy * im",
             "i|ill * myself",
             "mine to buy",
         ),
@@ -133,13 +171,14 @@ def answer(slots: Buying, desk: Desk) -> Answer | Ask:
     others = [one for one in supply.reserved if one.item == slots.item and one.member != buyer]
     short = supply.needs.short.get(slots.item, 0)
     still = max(0, short - sum(one.units for one in others))
-    if (others and not desk.sure and (slots.count or 0) > still) or (others and not still and not desk.sure):
-        question = plan_wording.bought_by_others(slots.item, others, desk.at)
-        return Ask(question, (Choice(plan_wording.BUY_AS_WELL, says, sure=True),))
+    if others and not desk.sure and ((slots.count or 0) > still or not still):
+        question = plan_wording.bought_by_others(slots.item, others, still, desk.at)
+        rest = Choice(plan_wording.buy_the_rest(still), _frame(slots.who).says(f"{still} {slots.item}"))
+        return Ask(question, (*[rest] * bool(still), Choice(plan_wording.BUY_AS_WELL, says, sure=True)))
     units = slots.count or still or short
     if not units:
         return Answer(plan_wording.none_needed(slots.item))
-    text = plan_wording.buying_answer(slots.item, units, buyer, short)
+    text = plan_wording.buying_answer(slots.item, units, buyer, still)
     reservation = Reservation(slots.item, buyer, units, desk.at)
     return Answer(text, (reservation,), plan_wording.buying_summary(slots.item, units, buyer))
 

@@ -6,17 +6,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
+from itertools import pairwise
 
 from bot.reading.dates import day_at
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
-from bot.reading.offers import Unclear
+from bot.reading.offers import Choice, Unclear
 from bot.reading.packs import Loose
 from bot.reading.spans import Marked
 from bot.skills.answering import Answer, Ask, Desk, NewGoal
 from bot.skills.stock import kit_wording
-from bot.skills.stock.said import kits_counted, kits_in, which_kit
+from bot.skills.stock.said import Count, KitSaid, kits_counted, kits_in, which_kit
 from bot.skills.supply import Supply
+from core.counts import Quantity
 from core.kits import needs_of
 from core.money import Currency
 
@@ -40,19 +42,68 @@ def _goal(heard: Heard) -> Sequence[Goal | Unclear]:
     by, kits = _day(heard), kits_counted(heard)
     if kits and by is None and _names_a_day(heard):
         return [Unclear(kit_wording.WHICH_DAY)]
-    if set(heard.said) & _NONE and kits and all(count is None for _, count in kits):
-        return [Goal(kit.name, 0, by) for kit, _ in kits if not kit.rivals]
-    if len(kits) == 1 and kits[0][1] is None:
-        kits = [(kits[0][0], _lone_count(heard))]
-    found: list[Goal | Unclear] = []
-    for kit, count in kits:
-        if count is None and by is None:
-            continue
-        if kit.rivals:
-            found.append(which_kit(kit.rivals, partial(_says, count=count, by=by)))
-        else:
-            found.append(Goal(kit.name, count, by))
-    return found
+    if set(heard.said) & _NONE or _refused(heard):
+        if all(count is None for _, count in kits):
+            return [Goal(kit.name, 0, by) for kit, _ in kits if not kit.rivals and _is_told(heard, kit)]
+        if _refused(heard):
+            return []
+    if len(kits) == 1:
+        return _of_one(heard, kits[0][0], by)
+    return [_set(heard, kit, count, by) for kit, count in kits if count is not None or _is_due(heard, by)]
+
+
+def _of_one(heard: Heard, kit: KitSaid, by: date | None) -> Sequence[Goal | Unclear]:
+    """The goal of the only kit named; a question where two numbers may be it."""
+    counts = _numbers(heard)
+    if len(counts) < 2:
+        count = counts[0] if counts else None
+        return [_set(heard, kit, count, by)] if counts or _is_due(heard, by) else []
+    choices = tuple(Choice(str(count), _says(kit.name, count, by)) for count in counts)
+    return [] if kit.rivals else [Unclear(kit_wording.which_goal(kit.name, counts), choices)]
+
+
+def _set(heard: Heard, kit: KitSaid, count: int | None = None, by: date | None = None) -> Goal | Unclear:
+    if count is None and kit.rivals == heard.kits:
+        return Goal(None, None, by)
+    if kit.rivals:
+        return which_kit(kit.rivals, partial(_says, count=count, by=by))
+    return Goal(kit.name, count, by)
+
+
+def _is_due(heard: Heard, by: date | None) -> bool:
+    """Whether a day without a count is the one on which kits are due, not one on which somebody packs."""
+    said = set(heard.said)
+    told = said & _DUE or (said & _DEADLINE and not said & _DOING)
+    return bool(by and told) and "?" not in heard.marked.text_at(heard.reach[1])
+
+
+def _numbers(heard: Heard) -> list[int]:
+    """All numbers that may be the goal: no days, and not those that a goal was before."""
+    marked = heard.marked
+    when = _when(heard)
+    days = range(when[1], when[2]) if when else range(0)
+    found: list[int] = []
+    spans: list[Count] = [*marked.each(Loose, *heard.reach), *marked.each(Quantity, *heard.reach)]
+    for span in spans:
+        before = marked.text_at(span.start - 1)
+        instead = before == "of" and marked.text_at(span.start - 2) == "instead"
+        value = span.value
+        both = (value.packs, None) if isinstance(value, Quantity) else (value.units, value.other)
+        clock = before == "at" and both[0] <= _HOURS
+        if span.start not in days and before not in _NOT_NOW and not instead and not clock:
+            found += [one for one in both if one is not None]
+    return sorted(set(found))
+
+
+def _refused(heard: Heard) -> bool:
+    """Whether a kit is not to be made: "not doing wash bags this time"."""
+    said = heard.said
+    return any(one == "not" and two in _MAKING for one, two in pairwise(said))
+
+
+def _is_told(heard: Heard, kit: KitSaid) -> bool:
+    """Whether a kit that is left out is named in full, or for a season: not "drop the bags"."""
+    return kit.end - kit.start > 1 or " " not in kit.name or bool(set(heard.said) & _SEASONS)
 
 
 def _bare(heard: Heard) -> Sequence[Goal | Unclear]:
@@ -79,19 +130,43 @@ def _says(kit: str, count: int | None, by: date | None) -> str:
 
 def _day(heard: Heard) -> date | None:
     """The first day named, looking ahead, whatever other spans have been made of its words."""
-    marked = heard.marked
-    bare = Marked(marked.text, marked.tokens, marked.at, marked.settings)
+    found = _when(heard)
+    return found[0] if found else None
+
+
+def _when(heard: Heard) -> tuple[date, int, int] | None:
+    """The first day named, and the words it is named by."""
+    bare = Marked(heard.marked.text, heard.marked.tokens, heard.marked.at, heard.marked.settings)
     for index in range(*heard.reach):
-        if (feast := _FEASTS.get(bare.text_at(index))) and bare.text_at(index + 1) != "eve":
-            this_year = marked.today.replace(month=feast[0], day=feast[1])
-            return this_year if this_year >= marked.today else this_year.replace(year=this_year.year + 1)
-        if bare.text_at(index - 1) in _DAY_LEADS or not bare.text_at(index).isdigit():
-            if bare.text_at(index).isdigit() and not _is_date(bare, index):
-                continue
-            found = day_at(bare, index, ahead=True)
-            if found and bare.text_at(index) not in _NO_DAYS:
-                return found[0]
+        found = _feast(bare, index) or _plain_day(bare, index)
+        if found:
+            return found[0], index, found[1]
     return None
+
+
+def _feast(bare: Marked, index: int) -> tuple[date, int] | None:
+    feast = _FEASTS.get(bare.text_at(index))
+    if not feast or bare.text_at(index + 1) == "eve":
+        return None
+    this_year = bare.today.replace(month=feast[0], day=feast[1])
+    return this_year if this_year >= bare.today else this_year.replace(year=this_year.year + 1), index + 1
+
+
+def _plain_day(bare: Marked, index: int) -> tuple[date, int] | None:
+    word, before = bare.text_at(index), bare.text_at(index - 1)
+    if word in _NO_DAYS or before == "last":
+        return None
+    if word.isdigit() and not (before in _DAY_LEADS and _is_date(bare, index)):
+        return None
+    found = day_at(bare, index, ahead=True)
+    return (_date_behind(bare, found[1]) or found) if found else None
+
+
+def _date_behind(bare: Marked, index: int) -> tuple[date, int] | None:
+    """The date right behind a day of the week: "friday november 20", "friday, the 20th"."""
+    at = index + (bare.text_at(index) == ",")
+    at += bare.text_at(at) == "the"
+    return day_at(bare, at, ahead=True)
 
 
 def _is_date(bare: Marked, index: int) -> bool:
@@ -117,9 +192,21 @@ def _lone_count(heard: Heard) -> int | None:
 
 _FEASTS = {"halloween": (10, 31), "christmas": (12, 25), "xmas": (12, 25)}
 """Feasts with a day of their own; those that move come with the calendar."""
-_DAY_LEADS = frozenset("by on until till before the for is now to of".split())
+_DAY_LEADS = frozenset("by on until till before the for is now to of : , day date due deadline".split())
 _NO_DAYS = frozenset(("the", "a", "an", "one", "this", "last"))
 _NO_DAY_BEHIND = frozenset(("then", "myself", "ourselves", "hand", "us", "me", "now", ""))
+_DUE = frozenset(
+    "due collected collect collects collecting collection pickup deadline dropoff goal goals ready done finished finish"
+    " complete must".split()
+)
+"""Words that make a day the one on which kits are due."""
+_DEADLINE = frozenset("by until till before".split())
+_DOING = frozenset("let lets pack packing make making do doing drop bring take meet sew".split())
+_NOT_NOW = frozenset("from not was than".split())
+"""Words before a number that is not, or no longer, the goal."""
+_SEASONS = frozenset("year season time round".split())
+_HOURS = 12
+_MAKING = frozenset("making doing packing".split())
 _NONE = frozenset("none skip skipping no dropping drop without".split())
 
 FORMS = (
@@ -130,7 +217,7 @@ FORMS = (
         cues=(
             "goal|goals|target|aim",
             "goal is|for|of|:|now|raised|lowered|set|to",
-            "aim|aiming|shoot|shooting|try|trying|going for",
+            "aim|aiming|shoot|shooting|try|trying|going for|at",
             "want|need|wants|promised|promise|pledged|committed",
             "want|need * ready|done|finished|finish|complete|packed",
             "lets do|make|say|shoot|aim|pack|try",
@@ -138,6 +225,11 @@ FORMS = (
             "by|until|before|till",
             "raise|lower|change|set|bump * to",
             "were|we doing|making",
+            "make it|that|them",
+            "shall|should we say|do|make|aim",
+            "collection|pickup|deadline|dropoff",
+            "due|collected|collecting",
+            "collect|collects|fetch|fetches on|by",
             "not packing|doing|making",
             "skip|drop the",
             "none|no * this year|time|season|round",
@@ -150,6 +242,9 @@ FORMS = (
             "who wants",
             "dont|doesnt",
             "last year",
+            "my|your|his|her|their|niece|nephew",
+            "bag|bags|box|boxes|pouch|pouches of",
+            "tonight|today|tomorrow|noon",
         ),
         strange=2,
     ),
@@ -169,18 +264,20 @@ FORMS = (
         _collection,
         cues=(
             "collection|pickup|deadline|dropoff|delivery day|date|is|got|was|moved|now",
+            "collection|pickup|deadline|dropoff * fixed|agreed|settled|changed|moved|set",
             "collection|pickup|deadline|dropoff",
-            "pick up|drop off day|date",
-            "collected|due on|by|is",
+            "collection|pickup|deadline|dropoff * kit|kits",
+            "pick|picking|drop up|off day|date|is",
+            "they|theyre|charity collect|collects|collecting",
         ),
         lacks=frozenset((Need.AMOUNT, Need.ITEM)),
         never=(
             "how|what|whats|who|why|when|where|did",
             "^is",
             "remind|remember",
-            "my|his|her|their|stamp|coin|school pickup|collection",
+            "my|your|his|her|their|stamp|coin|school pickup|collection|deadline|dropoff",
         ),
-        strange=1,
+        strange=0,
     ),
 )
 TEACH = (("goal 150 school pouches by nov 14", "how many, by when"),)

@@ -53,7 +53,7 @@ class Have:
 
 def _frame(holder: str | None, place: str | None, how: How | None) -> Frame:
     whose = f" at {holder}'s" if holder else ""
-    lies = f" in the {place}" if place else ""
+    lies = f" in {'their' if holder else 'my'} {place}" if place else ""
     if how is How.COUNTED:
         return Frame("counted again: ", whose + lies)
     if how is How.GIVEN:
@@ -75,12 +75,21 @@ def _counted(heard: Heard) -> Sequence[Have | Unclear]:
 
 def _given(heard: Heard) -> Sequence[Have | Unclear]:
     """Gifts from outside; what a member gives only changes hands."""
-    if "?" in heard.marked.text_at(heard.reach[1]):
+    if "?" in heard.marked.text_at(heard.reach[1]) or _handed_over(heard):
         return []
     givers = [who for who in people_in(heard) if not who.owns and (who.name != ME or _is_subject(heard, who))]
     if givers and givers[0].at < min((one.start for one in counted_in(heard, unknown=True)), default=0):
         return []
     return _reports(heard, How.GIVEN)
+
+
+def _handed_over(heard: Heard) -> bool:
+    """ "Dropped off 40 pencils at Amara's": the speaker has given them to a member."""
+    opening = {heard.marked.text_at(index) for index in range(heard.reach[0], heard.reach[0] + 2)}
+    return bool(opening & _HANDED) and any(who.name != ME for who in people_in(heard))
+
+
+_HANDED = frozenset("dropped dropping gave handed brought sent drove left".split())
 
 
 def _is_subject(heard: Heard, who: Who) -> bool:
@@ -146,20 +155,25 @@ def _place(heard: Heard, start: int, until: int) -> str | None:
     """Where a thing lies: the words behind "in", "under" or "at", as written, without whose it is."""
     marked = heard.marked
     leads = [index for index in range(start, until) if marked.text_at(index) in _LEADS]
-    if not leads:
+    if not leads or "by" in (marked.text_at(index) for index in range(start, leads[0])):
         return None
+    owners = {who.at for who in people_in(heard) if who.owns}
     first = leads[0] + 1
-    while marked.text_at(first) in _NO_PLACE:
+    while marked.text_at(first) in _NO_PLACE | _LEADS or first in owners:
         first += 1
     last = first
     while last < until and marked.tokens[last].sort is Sort.WORD and marked.text_at(last) not in _PLACE_ENDS:
         last += 1
     names = named(marked, (first, max(last, first + 1)), NameSort.MEMBER)
-    return None if last == first or names or last - first > _LONGEST_PLACE else marked.said(first, last).lower()
+    if last == first or names or last - first > _LONGEST_PLACE or marked.text_at(first) in _AT_HOME:
+        return None
+    return marked.said(first, last).lower()
 
 
 _LONGEST_PLACE = 4
-_AT = frozenset("at with to by in".split())
+_AT_HOME = frozenset("home place house flat apartment".split())
+"""Words that say no more than whose house it is."""
+_AT = frozenset("at with to by in under behind on".split())
 _LEADS = frozenset("in under on at behind inside".split())
 _NO_PLACE = frozenset("my the our his her their a mine it all stock me case now hand here fact".split())
 _PLACE_ENDS = frozenset("and but for so if that which they we i is are from still already again now too also".split())
@@ -167,12 +181,19 @@ _MORE = frozenset("more another additional extra also".split())
 
 _NO_REPORT = (
     "who|whos|what|whats|how|where|wheres|why|when|which",
+    "counted again",
+    "donated|donation",
     "do|does|did|has|have|is|are|can|could|should|would|will anyone|anybody|we|you|i|they|there|someone|u",
     "if|need|needs|want|wants|wish|wants|must|should|could|would|gonna|until|used",
     "going|goes|go to",
     "have|has|had to",
+    "will|ll|shall|might|may|must have|has|get|hold|keep",
+    "dropped|gave|handed|passed|brought|swapped|traded|lent|returned|transferred",
+    "in|behind|up my|his|her|the hair|nose|ear|ears|mouth|teeth|hand|hands|head",
+    "last|previous|past year|season * had|were",
     "dont|doesnt|didnt|not|never|wont have|has|got|keep|know|need|want|think",
-    "split|spilled|spilt|exploded|everywhere|melted|lost|broke|broken|snapped|ruined|cracked",
+    "split|spilled|spilt|exploded|everywhere|melted|lost|broke|broken|snapped|ruined|cracked|crushed|wet|soaked"
+    "|useless|missing|stolen|stole|gone|chewed|damaged|mouldy|moldy|dried",
     "is|am|are|im|s buying|bringing|getting|picking",
     "has|have gone",
     "my|his|her|the|their kid|kids|son|daughter|niece|nephew|cat|dog|boss|teacher",
@@ -205,7 +226,15 @@ FORMS = (
         ),
         needs=frozenset((Need.COUNT,)),
         lacks=frozenset((Need.AMOUNT,)),
-        never=("buy * get", "gave|given us a|an|the hug|hand|lift|ride|look", "a few minutes", "up for", "feel free"),
+        never=(
+            "buy * get",
+            "gave|given us a|an|the hug|hand|lift|ride|look",
+            "a few minutes",
+            "up for",
+            "feel free",
+            "if|unless|hope|wish|until|when",
+            "can|could|will|would|did|has|have you|u|they|he|she|somebody|someone|anybody|anyone",
+        ),
         strange=7,
         apart=True,
     ),
@@ -246,7 +275,10 @@ FORMS = (
             "there are|is|were|re|s",
             "theres|therere|there",
             "at|over|back my|his|her|our|the " + _PLACES,
-            "in|under|on|inside|behind|at my|the|our|his|her|a * " + _PLACES,
+            "in|under|on|inside|behind|at my|the|our|his|her|their|a * " + _PLACES,
+            "in|under|behind * " + _PLACES,
+            "back|trunk|boot of my|the|his|her car|van|truck",
+            "^my|our stock|stash|pile",
             "at mine|home|my|his|hers",
             "here",
             "in stock",
@@ -275,7 +307,7 @@ def answer(slots: Have, desk: Desk) -> Answer | Ask:
     supply = Supply(desk)
     held = supply.held.get(slots.item, {}).get(holder, 0)
     total = supply.stock.get(slots.item, 0)
-    if slots.how is How.COUNTED:
+    if slots.how is How.COUNTED or not slots.count:
         return _recount(slots, desk, held, total)
     if slots.how is None and held > 0:
         return _same_or_more(slots, holder, held)

@@ -8,11 +8,13 @@ from dataclasses import dataclass
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.names import NameSort, named
+from bot.reading.offers import Choice, Unclear
 from bot.reading.strangers import named_as
 from bot.reading.words import singular
 from bot.skills.answering import Answer, Desk, NewFlag
 from bot.skills.stock import kit_wording
 from bot.skills.stock.cautioning import cautions_of, hazards_of
+from bot.wording.things import plural
 from core.cautions import Hazard
 from core.money import Currency
 
@@ -30,13 +32,22 @@ class Flagged:
         return {"item": self.item, "hazard": self.hazard.value}
 
 
-def _flagged(heard: Heard) -> Sequence[Flagged]:
+def _flagged(heard: Heard) -> Sequence[Flagged | Unclear]:
     if "?" in heard.marked.text_at(heard.reach[1]):
         return []
     words = [singular(word) for word in heard.said]
     hazards = [hazard for hazard in Hazard if _said(words, [singular(word) for word in hazard.value.split()])]
     items = [named_as(heard.marked, span) for span in named(heard.marked, heard.reach, NameSort.ITEM)]
+    if items and not hazards and "flag" in heard.said:
+        return [_what_for(items[0])]
     return [Flagged(item, hazard) for item in dict.fromkeys(items) for hazard in hazards]
+
+
+def _what_for(item: str) -> Unclear:
+    """The question what an item is to be flagged for."""
+    things = plural(item)
+    choices = tuple(Choice(hazard.value, f"flag {things} for {hazard.value}") for hazard in Hazard)
+    return Unclear(kit_wording.flag_for_what(item), choices)
 
 
 def _said(words: list[str], phrase: list[str]) -> bool:
@@ -53,6 +64,8 @@ FORMS = (
         cues=(
             "flag|mark|caution|warning|careful * " + _HAZARDS,
             "has|have|contains|contain|with|are|is|count|counts * " + _HAZARDS,
+            "has|have|contains|contain|with|are|is small|tiny|little " + _HAZARDS,
+            "flag|mark",
             "small parts|part|balls|ball",
             "sharp points|point",
             "imitation food",
@@ -62,6 +75,8 @@ FORMS = (
         never=(
             "who|whos|what|how|why|when|where|did|does|do",
             "fridge magnets|magnet",
+            "kids|kid|i|we|he|she|they|you|children have|has|had",
+            "my|your|his|her",
             "are|is * ok|okay|allowed|safe",
         ),
         strange=1,

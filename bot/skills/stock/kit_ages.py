@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
@@ -33,8 +34,16 @@ class KitAges:
 
 
 def _ages(heard: Heard) -> Sequence[KitAges | Unclear]:
+    if "?" in heard.marked.text_at(heard.reach[1]):
+        return []
+    starts = [heard.reach[0], *(kit.start for kit in kits_in(heard)[1:]), heard.reach[1]]
+    return [one for reach in pairwise(starts) for one in _of_kit(replace(heard, reach=reach))]
+
+
+def _of_kit(heard: Heard) -> Sequence[KitAges | Unclear]:
+    """The ages of the only kit in a stretch."""
     kits, numbers = kits_in(heard), _numbers(heard)
-    if not kits or not 1 <= len(numbers) <= 2 or "?" in heard.marked.text_at(heard.reach[1]):
+    if not kits or not 1 <= len(numbers) <= 2:
         return []
     if len(numbers) == 1 and not set(heard.said) & _AND_UP:
         numbers *= 2
@@ -76,7 +85,12 @@ FORMS = (
             "kids|children from|aged|between",
         ),
         lacks=frozenset((Need.AMOUNT, Need.ITEM)),
-        never=("how|what|whats|who|does|do|did|why|which", "my|his|her|our|turned|turns|is|am * years|yrs old"),
+        never=(
+            "how|what|whats|who|does|do|did|why|which|if",
+            "ages ago",
+            "packed|finished|took",
+            "my|his|her|our|turned|turns|is|am * years|yrs old",
+        ),
         strange=2,
     ),
 )
@@ -89,7 +103,8 @@ def answer(slots: KitAges, desk: Desk) -> Answer:
     if kit is None:
         return Answer(kit_wording.no_such_kit(slots.kit, desk.group.kits))
     line = kit_wording.ages_line(slots.kit, slots.ages)
-    text = "\n".join([f"{line[:1].upper()}{line[1:]}.", *cautions_of(kit.contents, slots.ages, desk.group)])
+    said = kit_wording.ages_answer(line, kit.ages if kit.ages != slots.ages else None)
+    text = "\n".join([said, *cautions_of(kit.contents, slots.ages, desk.group)])
     return Answer(text, (NewAges(slots.kit, slots.ages),), line)
 
 

@@ -13,7 +13,7 @@ from bot.reading.offers import Unclear
 from bot.reading.words import Sort
 from bot.skills.answering import Answer, Ask, Desk, NewCost
 from bot.skills.stock import kit_wording
-from bot.skills.stock.said import kits_in, which_kit
+from bot.skills.stock.said import KitSaid, kits_in, which_kit
 from core.money import Currency, TooLargeError, TooManyDecimalsError
 
 
@@ -32,10 +32,12 @@ class KitCost:
 
 def _cost(heard: Heard) -> Sequence[KitCost | Unclear]:
     marked = heard.marked
-    kits = kits_in(heard)
-    amounts = [span for span in marked.each(Amount, *heard.reach) if span.value.role in (Role.PRICE, Role.EXTRA)]
-    what = _what(heard)
-    if not kits or len(amounts) != 1 or not what or named(marked, heard.reach, NameSort.ITEM):
+    kits = sorted(kits_in(heard), key=lambda kit: marked.text_at(kit.start - 1) not in _EACH)
+    amounts = [span for span in marked.each(Amount, *heard.reach) if span.value.role in _ROLES]
+    if not kits or len(amounts) != 1 or named(marked, heard.reach, NameSort.ITEM):
+        return []
+    what = _what(heard, kits[0]) or _behind(heard, amounts[0].end)
+    if not what:
         return []
     currency = marked.settings.currency
     try:
@@ -47,22 +49,40 @@ def _cost(heard: Heard) -> Sequence[KitCost | Unclear]:
     return [KitCost(kits[0].name, what, amount)]
 
 
-def _what(heard: Heard) -> str:
-    """What the money is for: the words before the verb, else before the amount, without small ones."""
+_ROLES = (Role.PRICE, Role.EXTRA, Role.NOW)
+_EACH = frozenset("per each every".split())
+
+
+def _what(heard: Heard, kit: KitSaid) -> str:
+    """What the money is for: the words before the verb, else before the amount, without small ones and the kit."""
     marked = heard.marked
     start = heard.reach[0]
-    while marked.text_at(start) in _SMALL:
+    while marked.text_at(start) in _SMALL or kit.start <= start < kit.end:
         start += 1
-    end = start
-    while end < heard.reach[1] and marked.tokens[end].sort is Sort.WORD and marked.text_at(end) not in _VERBS:
+    return _words(heard, start, _VERBS)
+
+
+def _behind(heard: Heard, start: int) -> str:
+    """What the money is for, said behind it: "0.45 for packaging"."""
+    while heard.marked.text_at(start) in _SMALL:
+        start += 1
+    return _words(heard, start, _VERBS | _EACH | {"to", "in", "on"})
+
+
+def _words(heard: Heard, start: int, until: frozenset[str]) -> str:
+    marked, end = heard.marked, start
+    kits = {kit.start for kit in kits_in(heard) if marked.text_at(kit.start - 1) in _EACH}
+    ends = {index for index in range(start, heard.reach[1]) if marked.text_at(index) in until or index in kits}
+    while end < heard.reach[1] and marked.tokens[end].sort is Sort.WORD and end not in ends:
         end += 1
     return marked.said(start, end).lower() if end > start and end - start <= _LONGEST else ""
 
 
 _LONGEST = 4
-_SMALL = frozenset("the a an each our and so also ok we pay for".split())
+_SMALL = frozenset("the a an each every per our and so also ok we pay for of in add plus".split())
 _VERBS = frozenset(
-    "is are costs cost comes come runs run charges charge at was will be takes adds sets per for us goes".split()
+    "is are costs cost comes come runs run charges charge at was will be takes adds sets per for us goes went rose has"
+    " now itself".split()
 )
 
 FORMS = (
@@ -76,7 +96,12 @@ FORMS = (
             "for|on each|every|one",
         ),
         lacks=frozenset((Need.ITEM,)),
-        never=("how|what|whats|who|does|do|did|why|is|are it|that|we", "paid|paying|spent|owe|owes|split"),
+        never=(
+            "how|what|whats|who|does|do|did|why|is|are it|that|we",
+            "who|whos|if|would|could|might|should",
+            "paid|paying|spent|owe|owes|split",
+            "airport|airline|flight|hotel|luggage|baggage",
+        ),
         strange=4,
     ),
 )

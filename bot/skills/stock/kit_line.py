@@ -45,6 +45,8 @@ def _lines(heard: Heard) -> Sequence[Line | Unclear]:
     things = [thing for thing in counted_in(heard, unknown=sure) if thing.item.lower() not in _no_items(heard)]
     if kit is None or not things or "?" in heard.marked.text_at(heard.reach[1]):
         return []
+    if _TAKE & set(heard.said) and _OUT & set(heard.said) and any(thing.count for thing in things):
+        return []
     none = bool(set(heard.said) & _NONE) and not any(thing.count for thing in things)
     found: list[Line | Unclear] = []
     for thing in things:
@@ -112,6 +114,9 @@ def _no_items(heard: Heard) -> set[str]:
 
 _CALLED = frozenset((":", "-", "called", "named", "the", "a"))
 _NAMED = frozenset("with gets has holds and of for each is".split())
+_TAKE = frozenset("take remove drop cut".split())
+_OUT = frozenset("out from".split())
+"""With one of each and a count it is open how many stay in: "take 3 crayons out of each pouch"."""
 _NONE = frozenset("no drop remove without out stop skip leave off none take".split())
 _GETS = "gets|get|has|have|holds|hold|needs|contains|contain|includes|include|takes|take|carries"
 
@@ -126,7 +131,7 @@ FORMS = (
             "gets|get|contains|includes|holds",
             "in|into|for each|every",
             "each|every|per|a|the kit|pouch|bag|box|sock|pack|bundle|roll|set",
-            "per kit|pouch|bag|box|sock|pack|bundle|roll|set",
+            "per",
             "put|we|add|pack|include * in|into|to each|every|the|a",
             "should|will|to be|have|hold|get",
             "list|contents is|are|:|=",
@@ -142,6 +147,7 @@ FORMS = (
             "goal|target",
             "need|needs|want",
             "ages|aged|age|old|olds|year|years",
+            "maybe|perhaps|would|id|wish|might|if",
         ),
         strange=3,
         lists=True,
@@ -173,7 +179,7 @@ FORMS = (
         strange=3,
     ),
 )
-TEACH = (("each school pouch gets 4 pencils and 1 notebook", "what goes in a kit"),)
+TEACH = (("each school pouch gets 4 pencils", "what goes in a kit"),)
 
 
 def answer(slots: Line, desk: Desk) -> Answer | Ask:
@@ -184,6 +190,8 @@ def answer(slots: Line, desk: Desk) -> Answer | Ask:
     if slots.count and not desk.sure and (bar := barred_as(slots.item, desk.group)):
         return Ask(kit_wording.on_the_list(slots.item, bar), (Choice(kit_wording.PACK_IT, slots.says(), sure=True),))
     was = kit.contents.get(slots.item, 0) if kit else 0
+    if kit and not was and not slots.count:
+        return Answer(kit_wording.not_in_it(slots.kit, slots.item))
     new = kit is None and not any(isinstance(one, NewContents) and one.kit == slots.kit for one in desk.said)
     text = kit_wording.line_answer(slots.kit, slots.item, slots.count, was, new)
     if slots.count and not was:

@@ -13,6 +13,7 @@ from bot.wording.things import capital, counted, listed, plural
 from core.cautions import Ages
 from core.group import Kit, Settings
 from core.kits import KitLine, KitNeed, heaviest, rounded_up
+from core.money import half_up
 from core.stock import Cost
 
 PACK_IT = "Pack it all the same"
@@ -34,8 +35,13 @@ def line_answer(kit: str, item: str, count: int, was: int, new: bool) -> str:
     line = capital(line_summary(kit, item, count))
     if new:
         return f"New kit. {line}."
-    changed = f" (was {was:,})" if was and count else ""
+    changed = "" if not was or not count else f" (was {was:,})" if was != count else ", as before"
     return f"{line}{changed}."
+
+
+def not_in_it(kit: str, item: str) -> str:
+    """Said of something that is to go out of a kit and was not in it."""
+    return f"The {kit} has no {plural(item)} anyway."
 
 
 def line_summary(kit: str, item: str, count: int) -> str:
@@ -47,6 +53,11 @@ def on_the_list(item: str, name: str) -> str:
     """The question about something that the group has said it will not pack."""
     listed_as = "" if name == item else f" (as {name})"
     return f"{capital(plural(item))}: that is on our do-not-pack list{listed_as}. Put it in all the same?"
+
+
+def which_goal(kit: str, counts: Sequence[int]) -> str:
+    """The question which number the goal is."""
+    return f"How many {plural(kit)}: {listed([f'{count:,}' for count in counts], 'or')}?"
 
 
 def goal_summary(kit: Kit, settings: Settings, today: date) -> str:
@@ -79,12 +90,14 @@ def _short_of(need: KitNeed) -> str:
     most = max(need.short, key=lambda item: need.short[item])
     if len(need.short) == 1:
         return f" Short of {counted(need.short[most], most)}."
+    if len(set(need.short.values())) == 1:
+        return f" Short of {len(need.short)} items, {need.short[most]:,} of each."
     return f" Short of {len(need.short)} items, most of all {counted(need.short[most], most)}."
 
 
 def day_is_past(by: date, settings: Settings, today: date) -> str:
     """Said of a day that lies behind."""
-    return f"{capital(day(by, today, settings.country))} is past. Say the day with its year, such as: by nov 14 2027"
+    return f"{capital(day(by, today, settings.country))} is past. Say a day to come, such as: by nov 14"
 
 
 def collection(by: date, settings: Settings, today: date) -> str:
@@ -127,6 +140,11 @@ def ages_line(kit: str, said: Ages) -> str:
     return f"{plural(kit)} are for {ages(said)}"
 
 
+def ages_answer(line: str, was: Ages | None) -> str:
+    """The echo of the ages of a kit, with those before."""
+    return f"{capital(line)}{f' (was {ages(was)})' if was else ''}."
+
+
 def bar_line(item: str, lifted: bool) -> str:
     """A thing that is not packed, or may be again, in one line."""
     return f"{plural(item)} may be packed again" if lifted else f"no {plural(item)} in the kits"
@@ -134,14 +152,14 @@ def bar_line(item: str, lifted: bool) -> str:
 
 def bar_answer(line: str, item: str, kits: Sequence[str]) -> str:
     """The echo of a new rule, with the kits that still hold the thing."""
-    still = f" The {listed(kits)} still holds it; say: no {plural(item)} in the {kits[0]}" if kits else ""
+    still = f" Still in the {listed(kits)}; say: no {plural(item)} in the {kits[0]}" if kits else ""
     return f"{capital(line)}.{still}"
 
 
 def list_unchanged(item: str, on_it: bool) -> str:
     """Said where a rule stands already, or never stood."""
-    on = "is on our do-not-pack list already" if on_it else "is not on our do-not-pack list"
-    return f"“{item}” {on}."
+    on = "on our do-not-pack list already" if on_it else "not on our do-not-pack list"
+    return f"{capital(plural(item))}: {on}."
 
 
 def barred_list(names: Sequence[str]) -> str:
@@ -156,14 +174,20 @@ def is_barred(item: str, name: str) -> str:
     return f"{capital(plural(item))}: on our do-not-pack list{'' if name == item else f' (as {name})'}."
 
 
-def no_caution(item: str) -> str:
-    """Said of a thing without a flag; that is no all-clear."""
-    return f"I know of no usual caution for {plural(item)}; that is no all-clear."
+def no_caution(item: str, kit_ages: Ages | None) -> str:
+    """Said of a thing for which nothing matters at a kit's ages; that is no all-clear."""
+    at_ages = f" at {ages(kit_ages)}" if kit_ages else ""
+    return f"I know of no usual caution for {plural(item)}{at_ages}; that is no all-clear."
 
 
 def flag_line(item: str, hazard: str) -> str:
     """A flag in one line."""
     return f"{plural(item)} flagged for {hazard}"
+
+
+def flag_for_what(item: str) -> str:
+    """The question what an item is to be flagged for."""
+    return f"What are {plural(item)} to be flagged for?"
 
 
 def flagged_before(line: str) -> str:
@@ -192,7 +216,7 @@ def kit_answer(priced: PricedKit, settings: Settings, today: date) -> str:
     for_ages = f" ({ages(kit.ages)})" if kit.ages else ""
     head = f"{capital(kit.name)}{for_ages}{goal}:"
     lines = [_line(line, settings) for line in priced.lines]
-    lines += [f"• {what}: {money(amount, settings)}" for what, amount in kit.costs.items()]
+    lines += [f"• {what}: {to_the_tenth(Fraction(amount), settings)}" for what, amount in kit.costs.items()]
     return "\n".join([head, *lines, *_totals(priced, settings)])
 
 
@@ -231,14 +255,15 @@ def _totals(priced: PricedKit, settings: Settings) -> list[str]:
         lines.append(f"At the best prices now {total}{_but(len(targets) - len(best))}.")
     lines += _really_paid(priced, extra, settings)
     if (most := heaviest(priced.lines)) and len(priced.lines) > 1:
-        lines.append(f"Heaviest: {plural(most.item)}.")
+        lines.append(f"Dearest: {plural(most.item)}.")
     return lines
 
 
 def _exact(amount: Fraction, settings: Settings) -> str:
-    """An exact amount to the tenth of a coin: "$1.53", "$1.534"."""
-    tenths = Fraction(round(amount * 10), 10)
-    return money(tenths, settings)
+    """An exact amount to the tenth of a coin: "58.8¢", "$1.53", "$1.534"."""
+    if amount < 10**settings.currency.digits:
+        return to_the_tenth(amount, settings)
+    return money(Fraction(half_up(amount * 10), 10), settings)
 
 
 def _but(missing: int) -> str:

@@ -11,7 +11,7 @@ from bot.reading.offers import Choice, Frame, Unclear
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.judging import unknown_item
 from bot.skills.stock import wording
-from bot.skills.stock.said import ME, Who, counted_in, people_in
+from bot.skills.stock.said import ME, Counted, Who, counted_in, is_told_to_do, people_in
 from bot.skills.supply import Supply
 from core.money import Currency
 from core.stock import Move, Why
@@ -41,7 +41,7 @@ def _frame(giver: str, taker: str) -> Frame:
 def _given(heard: Heard) -> Sequence[Moved | Unclear]:
     """Somebody gives, brings or hands over; the other one is named behind."""
     verb = _verb(heard, _GIVES)
-    people = [who for who in people_in(heard) if not (who.owns and who.name == ME)]
+    people = [who for who in people_in(heard) if not (who.owns and who.name == ME) or _is_house(heard, who)]
     before = [who for who in people if who.at < verb and not who.owns]
     behind = [who for who in people if who.at > verb]
     if "from" in heard.said:
@@ -50,7 +50,20 @@ def _given(heard: Heard) -> Sequence[Moved | Unclear]:
         before = before or sources
     giver = before[-1].name if before else ME
     taker = next((who.name for who in behind if who.name != giver), None)
+    if not taker and behind and giver != ME:
+        giver, taker = ME, giver
     return _between(heard, giver, taker)
+
+
+def _is_house(heard: Heard, who: Who) -> bool:
+    """Whether "mine" or "my place" is meant."""
+    return heard.marked.text_at(who.at) == "mine" or heard.marked.text_at(who.at + 1) in ("place", "house", "home")
+
+
+def _from_to(heard: Heard) -> Sequence[Moved | Unclear]:
+    """ "12 combs from me to Tobias", without a verb."""
+    people = {heard.marked.text_at(who.at - 1): who.name for who in reversed(people_in(heard))}
+    return _between(heard, people.get("from"), people.get("to"))
 
 
 def _taken(heard: Heard) -> Sequence[Moved | Unclear]:
@@ -79,14 +92,26 @@ def _now_has(heard: Heard) -> Sequence[Moved | Unclear]:
 def _between(heard: Heard, giver: str | None, taker: str | None) -> list[Moved | Unclear]:
     if not giver or not taker or giver == taker or "?" in heard.marked.text_at(heard.reach[1]):
         return []
-    frame = _frame(giver, taker)
+    if is_told_to_do(heard):
+        return []
     return [
-        (thing.unsure(frame) if thing.count else None) or Moved(thing.item, giver, taker, thing.units)
+        _one(heard, thing, giver, taker)
         for thing in counted_in(heard)
         if heard.marked.text_at(thing.start - 1) not in _BESIDE and heard.marked.text_at(thing.start - 2) not in _BESIDE
     ]
 
 
+def _one(heard: Heard, thing: Counted, giver: str, taker: str) -> Moved | Unclear:
+    """So many of a thing; all of it where it is called "the combs", "all my combs"; else the question how many."""
+    before = [heard.marked.text_at(index) for index in range(max(heard.reach[0], thing.start - 4), thing.start)]
+    if thing.count is None and before[-1:] in (["a"], ["an"]):
+        return Moved(thing.item, giver, taker, 1)
+    if thing.count is None and _ALL & {*before, *heard.said[-2:]}:
+        return Moved(thing.item, giver, taker)
+    return thing.unsure(_frame(giver, taker)) or Moved(thing.item, giver, taker, thing.units)
+
+
+_ALL = frozenset("the all my his her hers their our your those these them every whole lot everything rest".split())
 _BESIDE = frozenset("for toward towards about with".split())
 
 
@@ -95,7 +120,10 @@ def _verb(heard: Heard, verbs: str) -> int:
     return next((index for index in range(*heard.reach) if heard.marked.text_at(index) in words), heard.reach[0])
 
 
-_GIVES = "gave|give|given|handed|hand|passed|pass|dropped|drop|brought|bring|drove|left|delivered|sent|moved|carried|lent|shipped|dropping"
+_GIVES = (
+    "gave|give|given|handed|hand|passed|pass|dropped|drop|brought|bring"
+    "|drove|left|delivered|sent|moved|carried|lent|shipped|dropping|transferred|returned"
+)
 _TAKES = "took|collected|picked|fetched|got|grabbed|has|have|collects|takes"
 _NOT = (
     "who|whos|what|whats|how|why|when|where|which",
@@ -105,6 +133,8 @@ _NOT = (
     "dont|didnt|not|never|wont|havent|hasnt",
     "can|could|would|will|may give|bring|hand|drop|take|pick|collect|send|you|i",
     "picked|left * on|off|out|alone|behind|over from",
+    "^give|hand|pass|drop|bring|send|take|leave",
+    "a|the lift|ride|hug|call|ring|shout|look|break|kiss|talk|piece",
 )
 
 FORMS = (
@@ -117,6 +147,7 @@ FORMS = (
             "gave|handed|passed|given|brought|dropped|sent|left me|her|him",
             "gave|handed|passed|given|brought|dropped|drove|moved|sent|carried|left * over|along|round|off|back|to",
             "took|taken * over|round to",
+            "left|dropped|brought|put * at mine",
         ),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
@@ -144,11 +175,22 @@ FORMS = (
         "moved",
         "somebody has them now",
         _now_has,
-        cues=("now has|have|got * from|that", "has|have * now|that * from|at|were|was"),
+        cues=("now has|have|got * from|that", "has|have * now|that * from|at|were|was", "has|got my"),
         needs=frozenset((Need.ITEM, Need.MEMBER)),
         lacks=frozenset((Need.AMOUNT,)),
         never=_NOT,
         strange=3,
+        apart=True,
+    ),
+    Form(
+        "moved",
+        "from one to another",
+        _from_to,
+        cues=("from * to",),
+        needs=frozenset((Need.ITEM, Need.MEMBER)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=_NOT,
+        strange=1,
         apart=True,
     ),
 )

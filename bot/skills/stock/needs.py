@@ -10,7 +10,8 @@ from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.names import NameSort, named
 from bot.reading.offers import Unclear
-from bot.reading.strangers import named_as, unknown_store
+from bot.reading.spans import Marked, Reach
+from bot.reading.strangers import named_as, strange_words, unknown_store
 from bot.skills.answering import Answer, Desk
 from bot.skills.stock import needs_wording, plan_wording
 from bot.skills.stock.kit_wording import NO_KITS, no_such_kit
@@ -54,9 +55,28 @@ def _needed(heard: Heard) -> Sequence[Needed | Unclear]:
     if kits and kits[0].rivals and not items:
         return [which_kit(kits[0].rivals, lambda kit: f"what do we still need for the {kit}?")]
     kit = kits[0].name if kits and not kits[0].rivals else None
+    if not (items or kit or store) and _of_another_thing(marked, heard.reach):
+        return []
     if not items:
         return [Needed(None, kit, store)]
     return [Needed(item, kit, store) for item in items]
+
+
+def _of_another_thing(marked: Marked, reach: Reach) -> bool:
+    """Whether something else is short: "we're short of time", "do we need chairs"."""
+    strange = set(strange_words(marked, reach))
+    behind = (index + 1 for index in range(*reach) if _lacks(marked, index))
+    strange = {index for index in strange if marked.text_at(index) not in ("anything", "something")}
+    return any(at in strange or (marked.text_at(at) in _SMALL and at + 1 in strange) for at in behind)
+
+
+def _lacks(marked: Marked, index: int) -> bool:
+    two = (marked.text_at(index - 1), marked.text_at(index))
+    return two in _SHORT_OF or two[1] == "need"
+
+
+_SHORT_OF = frozenset((("short", "of"), ("short", "on")))
+_SMALL = frozenset("a an any more some the".split())
 
 
 def _from_start(heard: Heard) -> Heard:
@@ -89,8 +109,13 @@ def _store(heard: Heard) -> str | None:
         if stores:
             return stores[-1].value.name
     unknown = unknown_store(heard.marked, heard.reach)
+    if not unknown and "at" in [heard.marked.text_at(index) for index in range(_OPENING)]:
+        unknown = unknown_store(heard.marked, (0, heard.reach[0]))
     return heard.marked.said(*unknown).lower() if unknown else None
 
+
+_OPENING = 3
+"""Words in which somebody says where they are: "I'm at Brightway, what do we need"."""
 
 _NEVER = (
     "who|whos|when|why * need|needs|want",
@@ -98,6 +123,14 @@ _NEVER = (
     "i|you|u|he|she|they need|want you|a",
     "you|u|he|she|they need|want to",
     "do|does you|u|he|she|they need|want",
+    "need me|us|him|her|you",
+    "from|off|onto the|our|my shopping|kitchen|list|car|oven",
+    "put|add|write * on|onto|to",
+    "am i missing",
+    "goal|goals in|of",
+    "in|from|of this|that",
+    "the|my fridge|kitchen|recipe|picture|puzzle|soup|cake",
+    "from my|your|his|her|their",
     "what do|does you|u|he|she|they|your|his|her",
     "need to know|talk|go|leave|be|see",
     "missing person|you|out|home|him|her|school",
@@ -110,20 +143,29 @@ FORMS = (
         "what do we still need",
         _needed,
         cues=(
-            "what|whats|wat|which|anything|something * need|needed|needs|missing|short|lacking|lack",
+            "what|whats|wat|wot|which|anything|something * need|needed|needs|missing|short|lacking|lack",
             "what|whats|which * outstanding * for",
-            "what|whats|wat|which|anything|something * left|still|else * buy|get|need|buying",
+            "what|whats|wat|wot|which|anything|something * left|still|else * buy|get|need|buying",
             "what|whats left|still to|for|missing",
-            "what|whats|wat|which * buy|get|pick|grab|buying * here|there|at|in|from|still",
+            "what|whats|wat|wot|which * buy|get|pick|grab|buying * here|there|at|in|from|still",
             "what must|should|do|can we|i * buy|buying|get|pick",
+            "else do|have we|i * get|buy",
+            "what|items|things remains|remain|remaining * buy|get|bought|got|needed",
+            "remaining items|things|needs|?",
+            "to be bought|purchased",
+            "how many|much * missing|short|lacking",
+            "are we done|finished buying|shopping",
+            "what|whats * our goal|goals",
+            "^need|needed * ?",
             "what|anything * to buy|get|pick",
-            "still|else need|needs|needed|missing|short|lacking|to",
+            "still|else need|needs|needed|missing|short|lacking|lack|lacks|to",
             "do|are|is we|i * still|short",
             "do we|i need|want|lack",
             "short on|of",
             "need|needs for|list",
             "shopping list",
-            "our needs|shortfall|gaps",
+            "our needs|gaps",
+            "shortfall|shortfalls",
             "whats|what * holding|keeping|hold|holds|stopping * up|back|us",
             "why cant|can|arent * finish|complete|pack|pack",
             "what are|is|re we|they|it missing|lacking|short|needing",
@@ -155,7 +197,9 @@ FORMS = (
         cues=(
             "what|which|whats * buy|get|buying|shop|goes * where|which",
             "what|which must|should|do|can|shall we|i * buy|get * where",
-            "where|which shop * buy|get|go for * what|which|everything|all|it|rest|them",
+            "where do|does|should|shall|can|could we|i buy|get|go * what|everything|all|it|rest|them|things",
+            "where|which to buy|get",
+            "buy|get * at|in|from which shop|store|shops|stores",
             "buy|get * where",
             "plan * shopping|shop|buying|purchases|run|trip|tour|route",
             "shopping|buying plan|tour|run|route|trip",
@@ -213,7 +257,8 @@ def _plan(supply: Supply, desk: Desk) -> str:
         item: short - sum(one.units for one in others if one.item == item) for item, short in supply.needs.short.items()
     }
     plan = buying_plan({item: units for item, units in open_needs.items() if units > 0}, supply.offers(), desk.today)
-    return plan_wording.plan_answer(plan, others, desk.settings, desk.today)
+    most = {item.name: item.price_point.most for item in desk.group.items}
+    return plan_wording.plan_answer(plan, others, plan_wording.Said(most, desk.settings, desk.today))
 
 
 KIND = Kind("needs", FORMS, answer, TEACH)

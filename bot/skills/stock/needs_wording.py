@@ -92,8 +92,10 @@ def _completes(need: KitNeed, settings: Settings, today: date) -> str:
         return f"{head}, all done."
     if not kit.contents:
         return f"{head}; nobody has said yet what goes in one."
+    if not need.completes and len(need.held_back_by) == len(kit.contents) > 1:
+        return f"{head}; none can be finished yet, all {len(kit.contents)} items are short."
     if not need.completes:
-        return f"{head}; none can be finished now, for want of {_first_few(need.held_back_by)}."
+        return f"{head}; none can be finished yet, for want of {_first_few(need.held_back_by)}."
     held = f", then {_first_few(need.held_back_by)} run out" if need.held_back_by else ""
     return f"{head}; what we have completes {need.completes:,} more{held}."
 
@@ -115,7 +117,8 @@ def item_answer(one: Short, settings: Settings, today: date) -> str:
     """What is short of one item, what to pay for it, and where it was cheapest."""
     if not one.units:
         return f"{capital(plural(one.item))}: none short."
-    lines = [f"Short of {_short_line(one, settings)}.", _most_to_pay(one, settings)]
+    most = _most_to_pay(one, settings)
+    lines = [f"Short of {_short_line(one, settings)}.", f"{capital(most)}." if most else ""]
     if one.best:
         lines.append(f"Best price now {_where_when(one.best, settings, today)}.")
     return "\n".join(filter(None, lines))

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
-from bot.reading.offers import Choice, Unclear
+from bot.reading.offers import Choice, Frame, Unclear
 from bot.reading.packs import Loose
 from bot.reading.strangers import strange_words
 from bot.skills.answering import Answer, Ask, Desk, Record
 from bot.skills.stock import wording
 from bot.skills.stock.kit_wording import no_such_kit
-from bot.skills.stock.said import ME, kits_counted, people_in, which_kit
+from bot.skills.stock.said import ME, kits_with_counts, people_in, which_kit
 from bot.skills.supply import Supply
 from core.kits import KitNeed, needs_of
 from core.money import Currency
@@ -39,19 +39,33 @@ def _says(kit: str, count: int, who: str | None) -> str:
     return f"{who} packed {count} {kit}" if who else f"packed {count} {kit}"
 
 
+def _frame(who: str | None) -> Frame:
+    return Frame(f"{who} packed " if who else "packed ")
+
+
 def _packed(heard: Heard) -> Sequence[Packed | Unclear]:
     if "?" in heard.marked.text_at(heard.reach[1]):
         return []
     who = _packer(heard)
     found: list[Packed | Unclear] = []
-    for kit, count in kits_counted(heard):
-        if count is None or count == 0:
+    for kit, counted in kits_with_counts(heard):
+        if counted.units == 0 or counted.count is None or _to_go(heard):
             continue
-        if kit.rivals:
-            found.append(_which(kit.rivals, count, who))
+        if counted.units is None:
+            found += [unsure] if (unsure := counted.unsure(_frame(who))) and not kit.rivals else []
+        elif kit.rivals:
+            found.append(_which(kit.rivals, counted.units, who))
         else:
-            found.append(Packed(kit.name, count, who))
+            found.append(Packed(kit.name, counted.units, who))
     return found
+
+
+def _to_go(heard: Heard) -> bool:
+    """ "14 pouches to go" and "14 pouches left" are not packed, "ready to go" are."""
+    said = heard.said
+    if "left" in said and not set(said) & set(_DONE.split("|")):
+        return True
+    return any(said[index : index + 2] == ["to", "go"] and said[index - 1] != "ready" for index in range(len(said)))
 
 
 def _bare(heard: Heard) -> Sequence[Packed | Unclear]:
@@ -82,11 +96,15 @@ _NOT_YET = (
     "will|ill|well|gonna|going|want|need|needs|must|should|can|could|lets|let|hope|plan|trying|try|aim|shall",
     "havent|hasnt|didnt|not|never|nobody|dont|wasnt",
     "how|who|whos|what|whats|when|did|have|has|is|are many|we|you|anyone|anybody|all|the|i",
-    "goal|target|for|by each|every|per|until|till",
+    "goal|target|for|by|in|into each|every|per|until|till",
+    "to be",
+    "last|previous|past|every year|years|season|spring|summer|autumn|fall|winter|christmas",
+    "ages|years|months|year ago",
+    "trip|holiday|holidays|vacation|suitcase|suitcases|luggage|flight",
     "if|when|before|after|until|once we|i|they",
-    "to go|pack|do|finish|make",
+    "to pack|do|finish|make",
 )
-_DONE = "packed|pack'd|packd|finished|completed|stuffed|filled|assembled|bagged|taped|done|made|did|built|sealed"
+_DONE = "packed|pack'd|packd|paked|finished|completed|stuffed|filled|assembled|bagged|taped|done|made|did|built|sealed"
 
 FORMS = (
     Form(
@@ -105,6 +123,7 @@ FORMS = (
         lacks=frozenset((Need.AMOUNT,)),
         never=_NOT_YET,
         strange=4,
+        lists=True,
         apart=True,
     ),
     Form(

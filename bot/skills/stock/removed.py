@@ -11,7 +11,7 @@ from bot.reading.offers import Choice, Frame, Unclear
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.judging import unknown_item
 from bot.skills.stock import wording
-from bot.skills.stock.said import ME, Counted, counted_in, people_in
+from bot.skills.stock.said import ME, Counted, counted_in, is_told_to_do, people_in
 from bot.skills.supply import Supply
 from core.money import Currency
 from core.stock import Move, Why
@@ -41,11 +41,9 @@ def _frame(holder: str | None) -> Frame:
 
 
 def _removed(heard: Heard) -> Sequence[Removed | Unclear]:
-    if "?" in heard.marked.text_at(heard.reach[1]):
+    if "?" in heard.marked.text_at(heard.reach[1]) or is_told_to_do(heard) or not set(heard.said) & _VERBS:
         return []
     holder = _holder(heard)
-    if not set(heard.said) & _VERBS:
-        return []
     things = [thing for thing in counted_in(heard) if thing.count]
     if not things and set(heard.said) & _POINTING:
         things = [thing for thing in counted_in(_before(heard)) if thing.count][-1:]
@@ -62,25 +60,35 @@ def _before(heard: Heard) -> Heard:
 
 
 def _holder(heard: Heard) -> str | None:
-    """Whose stock they come from, where that is told: "from Tobias's"."""
+    """Whose stock they come from, where that is told: "from Tobias's", "Tobias broke 4 combs"."""
+    verb = next((index for index in range(*heard.reach) if heard.marked.text_at(index) in _VERBS), heard.reach[0])
     for who in people_in(heard):
-        if who.name != ME and (who.owns or heard.marked.text_at(who.at - 1) in ("from", "at")):
+        did = who.at < verb and heard.marked.text_at(who.at - 1) not in _BESIDE and heard.marked.text_at(who.end) != ","
+        if who.name != ME and (who.owns or did or heard.marked.text_at(who.at - 1) in ("from", "at")):
             return who.name
     return None
+
+
+_BESIDE = frozenset("with for to by and".split())
 
 
 _POINTING = frozenset("them those these it em".split())
 _GONE = (
     "lost|broke|broken|snapped|cracked|ruined|damaged|smashed|spoiled|spoilt|tossed|chucked|binned|trashed|discarded|scrapped"
     "|removed|dumped|torn|ripped|crushed|chewed|eaten|ate|melted|leaked|mouldy|moldy|faulty|defective|unusable|useless|missing"
-    "|stolen|wasted|bust|busted|squashed|deduct|deducted|subtract"
+    "|stolen|wasted|bust|busted|squashed|deduct|deducted|subtract|stole|soaked|remove"
 )
 _PLACES = "bin|trash|garbage|rubbish|skip|dump"
-_OUTSIDE = "shelter|food|foodbank|bank|school|library|charity|clinic|hospital|neighbor|neighbour|nursery|daycare|teacher|class|scouts|shop"
+_OUTSIDE = (
+    "shelter|food|foodbank|bank|school|library|charity|clinic"
+    "|hospital|neighbor|neighbour|nursery|daycare|teacher|class|scouts|shop"
+)
 
 _VERBS = frozenset(
     f"{_GONE}|threw|throw|throwing|thrown|used|dried|drying|fell|come|came|fallen|bin|trash|garbage|rubbish|skip|dump|take"
-    "|took|taken|taking|minus|less|gave|given|brought|donated|sent|lent|ours|usable|good|out|off|gone".split("|")
+    "|took|taken|taking|minus|less|gave|given|brought|donated|sent|lent|ours|usable|good|out|off|gone|scrap|write|wet".split(
+        "|"
+    )
 )
 """The words one of which says that things are gone."""
 
@@ -98,6 +106,12 @@ FORMS = (
             "fell|come|came|fallen apart|off",
             "in|into the " + _PLACES,
             "take|took|taken|taking * off our|the count|stock|books|list",
+            "take|took|taken|taking * off * stock",
+            "^scrap",
+            "^write off",
+            "got wet|soaked|crushed|damaged|squashed|ruined|chewed",
+            "was|were crushed|damaged|squashed|ruined|chewed|stolen",
+            "ruined by",
             "take|took|taken|taking * out",
             "minus|less",
             "to|for|at a|the|our|their|his|her * " + _OUTSIDE,
@@ -113,6 +127,9 @@ FORMS = (
             "used|use to",
             "lost my|his|her|our|count|track|it",
             "cousin|kid|kids|son|daughter|husband|wife|laundry|baby|toddler|brother|sister|mum|mom|dad|roommate|hubby",
+            "lets|maybe|perhaps|shall|tomorrow|should",
+            "they lost|broke|used|ate|threw",
+            "remove * from",
             "who|how|what|did|do|does|has|have|can|could|if|would|will anyone|anybody|we|you|i|many|the|that|took",
             "^did|does|do|is|are|can|could|if|who|how|what|when|why",
             "dont|didnt|not|never * lost|broke|used|throw",
@@ -151,7 +168,8 @@ def _too_few(slots: Removed, holder: str, held: dict[str, int]) -> Ask:
     others = [name for name, units in held.items() if name != holder and units >= slots.count]
     choices = [Choice(wording.take_from(name), slots.says(name)) for name in others]
     choices.append(Choice(wording.RECORD_ANYWAY, slots.says(holder), sure=True))
-    return Ask(wording.too_few(slots.item, slots.count, holder, max(0, held.get(holder, 0))), tuple(choices))
+    there = max(0, held.get(holder, 0))
+    return Ask(wording.too_few(slots.item, slots.count, holder, there, bool(others)), tuple(choices))
 
 
 KIND = Kind("removed", FORMS, answer, TEACH)

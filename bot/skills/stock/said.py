@@ -16,6 +16,8 @@ from bot.wording.things import plural
 from core.counts import MAX_UNITS, SHELF_PACKS, Quantity
 
 ME = "me"
+SOME = Loose(0, None, False)
+"""What "some pencils" counts: nothing that could be told."""
 Count = Found[Quantity] | Found[Loose]
 _Thing = tuple[int, int, str]
 _BEFORE = 4
@@ -72,7 +74,16 @@ def counted_in(heard: Heard, unknown: bool = False) -> list[Counted]:
     paired = _paired(marked, reach, things, counts)
     if unknown and (more := _strangers(marked, reach, [count for count in counts if not _used(count, paired)])):
         paired = _paired(marked, reach, sorted([*things, *more]), counts)
-    return [Counted(thing[2], count, thing[0], thing[1]) for thing, count in paired]
+    return [Counted(thing[2], count or _some(marked, thing), thing[0], thing[1]) for thing, count in paired]
+
+
+def _some(marked: Marked, thing: _Thing) -> Loose | None:
+    """The count of "some pencils" and "a handful of pencils"."""
+    before = marked.text_at(thing[0] - 2) if marked.text_at(thing[0] - 1) == "of" else marked.text_at(thing[0] - 1)
+    return SOME if before in _VAGUE else None
+
+
+_VAGUE = frozenset("some handful handfuls plenty lots".split())
 
 
 def _used(count: Count, paired: Sequence[tuple[_Thing, Quantity | Loose | None]]) -> bool:
@@ -108,7 +119,19 @@ def _paired(
 def _counts(marked: Marked, reach: Reach) -> list[Count]:
     counts: list[Count] = [*marked.each(Quantity, *reach), *marked.each(Loose, *reach)]
     plain = (count for count in counts if marked.text_at(count.start - 1) not in _NO_COUNT)
-    return sorted(plain, key=lambda count: count.start)
+    return _vague_joined(sorted(plain, key=lambda count: count.start))
+
+
+def _vague_joined(counts: Sequence[Count]) -> list[Count]:
+    """Counts where a vague one right before another makes that vague: "a couple of dozen"."""
+    found: list[Count] = []
+    for count in counts:
+        last = found[-1] if found else None
+        if last and last.end == count.start and isinstance(last.value, Loose) and not last.value.firm:
+            found[-1] = Found(last.start, count.end, last.value)
+        else:
+            found.append(count)
+    return found
 
 
 def _first_is_followed(marked: Marked, things: Sequence[_Thing], counts: Sequence[Count]) -> bool:
@@ -138,9 +161,10 @@ def _is_before(marked: Marked, count: Count, thing: _Thing) -> bool:
 _PARTS = frozenset((",", ":", ";", "=", "and", "&", "+", "-", "|", "/"))
 _PIECES = frozenset(
     "tube tubes bar bars piece pieces sheet sheets pair pairs pot pots bottle bottles roll rolls packet stick sticks"
-    " reel reels tub tubs block blocks cake ream reams length lengths old spare".split()
+    " reel reels tub tubs block blocks cake ream reams length lengths old spare box boxes pack packs packet packets"
+    " dried broken cracked bent torn chewed snapped damaged ruined wet".split()
 )
-"""Words for single things: "24 tubes of toothpaste"."""
+"""Words for single things and for packs, "24 tubes of toothpaste", and for what has become of them."""
 
 
 def _before(marked: Marked, counts: Sequence[Count], thing: _Thing, since: int) -> Count | None:
@@ -199,14 +223,20 @@ def kits_in(heard: Heard) -> list[KitSaid]:
 
 
 def kits_counted(heard: Heard) -> list[tuple[KitSaid, int | None]]:
-    """The kits named in a stretch, each with how many of it; "14 pouches" counts pouches, not what is in them."""
+    """The kits named in a stretch, each with how many of it, where one sure number was said."""
+    return [(kit, counted.units) for kit, counted in kits_with_counts(heard)]
+
+
+def kits_with_counts(heard: Heard) -> list[tuple[KitSaid, Counted]]:
+    """The kits named in a stretch, each with its count; "14 pouches" counts pouches, not what is in them."""
     marked, kits = heard.marked, kits_in(heard)
     starts = {kit.start for kit in kits}
-    counts = [_of_kits(count, starts) for count in _counts(marked, heard.reach)]
+    of_items = [thing.count for thing in counted_in(heard) if thing.count]
+    free = [count for count in _counts(marked, heard.reach) if not any(count.value is one for one in of_items)]
+    counts = _either([_of_kits(count, starts) for count in free], marked)
     things = [(kit.start, kit.end, kit.name) for kit in kits]
     paired = _paired(marked, heard.reach, things, counts)
-    sure = [Counted(kit.name, count, 0, 0).units for kit, (_, count) in zip(kits, paired, strict=True)]
-    return list(zip(kits, sure, strict=True))
+    return [(kit, Counted(kit.name, count, kit.start, kit.end)) for kit, (_, count) in zip(kits, paired, strict=True)]
 
 
 def _of_kits(count: Count, starts: set[int]) -> Count:
@@ -215,6 +245,19 @@ def _of_kits(count: Count, starts: set[int]) -> Count:
     if not inside or not isinstance(count.value, Quantity):
         return count
     return Found(count.start, min(inside), Loose(count.value.packs))
+
+
+def _either(counts: Sequence[Count], marked: Marked) -> list[Count]:
+    """Counts where two that are parted by "or" are one that is not sure: "10 or 12 pouches"."""
+    found: list[Count] = []
+    for count in counts:
+        last = found[-1] if found else None
+        joined = last is not None and last.end + 1 == count.start and marked.text_at(last.end) in ("or", "to", "-")
+        if last and joined and isinstance(last.value, Loose) and isinstance(count.value, Loose):
+            found[-1] = Found(last.start, count.end, Loose(last.value.units, count.value.units))
+        else:
+            found.append(count)
+    return found
 
 
 def _called(kits: Sequence[str], word: str) -> tuple[str, ...]:
@@ -268,6 +311,20 @@ def _owns(marked: Marked, span: Found[Named]) -> bool:
     last = marked.tokens[span.end - 1]
     written = marked.text[last.start : last.end].lower()
     return written.endswith(("'s", "s'")) or last.text == fold(span.value.name.split()[-1]) + "s"
+
+
+def is_told_to_do(heard: Heard) -> bool:
+    """Whether a member is asked to do something: "Ines, throw out the old crayons"."""
+    marked, (start, end) = heard.marked, heard.reach
+    called = [span.end for span in named(marked, (start, min(end, start + 3)), NameSort.MEMBER)]
+    return any(marked.text_at(index) == "," and _is_request(marked, index + 1) for index in called)
+
+
+def _is_request(marked: Marked, index: int) -> bool:
+    return any(marked.text_at(at) in _DO for at in range(index, index + 3)) and marked.text_at(index) not in _OF_SELF
+
+
+_DO = frozenset("give hand pass drop bring send take leave throw toss chuck put move carry collect fetch bin".split())
 
 
 def other_in(heard: Heard) -> str | None:

@@ -13,9 +13,10 @@ from bot.reading.names import NameSort, named
 from bot.reading.numbers import number_at
 from bot.reading.offers import Unclear
 from bot.reading.spans import Marked
+from bot.reading.strangers import strange_words
 from bot.skills.answering import Answer, Desk, NewBudget
 from bot.skills.stock import spend_wording
-from bot.skills.stock.said import kits_in
+from bot.skills.stock.said import kits_in, people_in
 from core.money import Currency, TooLargeError, TooManyDecimalsError
 
 
@@ -34,14 +35,41 @@ def _budget(heard: Heard) -> Sequence[Budget | Unclear]:
     marked = heard.marked
     if "?" in marked.text_at(heard.reach[1]) or named(marked, heard.reach, NameSort.ITEM) or kits_in(heard):
         return []
-    amounts = [span.value.value for span in marked.each(Amount, *heard.reach) if span.value.role is Role.PRICE]
-    amounts = amounts or _whole_money(heard)
+    spans = [span for span in marked.each(Amount, *heard.reach) if span.value.role is Role.PRICE]
+    amounts = [span.value.value * (1000 if marked.text_at(span.end) in _THOUSAND else 1) for span in spans]
+    if _of_another(heard):
+        return []
+    amounts = amounts or ([] if _vague(heard) else _whole_money(heard))
     if len(amounts) != 1:
         return [Unclear(spend_wording.BUDGET_SAID_AGAIN)] if len(amounts) > 1 else []
     try:
         return [Budget(marked.settings.currency.minor(amounts[0]))]
     except (TooManyDecimalsError, TooLargeError):
         return [Unclear(spend_wording.BUDGET_SAID_AGAIN)]
+
+
+def _of_another(heard: Heard) -> bool:
+    """Whether it is the budget of somebody or something else: "Ines's wedding budget"."""
+    marked, reach = heard.marked, heard.reach
+    strange = [index for index in strange_words(marked, reach) if marked.text_at(index) not in _OF_THE_GROUP]
+    before = (index for index in strange if marked.text_at(index + 1) == "budget")
+    behind = (index for index in strange if index > 2 and marked.has_phrase(index - 3, ("budget", "for", "the")))
+    beside = next(before, None) is not None or next(behind, None) is not None
+    return beside or any(who.owns for who in people_in(heard))
+
+
+def _vague(heard: Heard) -> bool:
+    """Whether a bare number need not be money, nor the group's: "we can spend 5 on that"."""
+    said = set(heard.said)
+    return bool(said & _SPENDING) and not said & _OURS
+
+
+_THOUSAND = frozenset(("k", "grand"))
+_SPENDING = frozenset(("spend", "work"))
+_OURS = frozenset("budget season year".split())
+_OF_THE_GROUP = frozenset(
+    "season group packing overall raise lower set change budget hereby our kits annual yearly".split()
+)
 
 
 def _whole_money(heard: Heard) -> list[Fraction]:
@@ -64,6 +92,8 @@ FORMS = (
         _budget,
         cues=(
             "budget",
+            "our|the|season|group budgets",
+            "we can|may|could spend",
             "budget is|of|at|to|for|:|now|=",
             "set|make|put|raise|lower * budget",
             "set|make|put|raise|lower the|our|a|this budget at|to|of|is",
@@ -78,6 +108,11 @@ FORMS = (
             "what|how|for|on a budget",
             "my|his|her|their|your|food|travel|holiday|grocery budget",
             "each|every|per",
+            "a|per week|month|day|night",
+            "i budget|have|got|spend|spent",
+            "if|imagine|suppose|had|was",
+            "budget meeting|airline|airlines|talk|cut|cuts|hotel|car",
+            "spend at|on",
         ),
         strange=3,
     ),

@@ -41,7 +41,9 @@ class Short:
     @property
     def dearer_here(self) -> bool:
         """True where another shop is known to be cheaper than the last price seen here."""
-        return bool(self.best and self.last_here and self.best.unit_price < self.last_here.unit_price)
+        if self.best is None or self.last_here is None or self.best.store == self.last_here.store:
+            return False
+        return self.best.unit_price < self.last_here.unit_price
 
 
 def short_items(supply: Supply) -> list[Short]:
@@ -63,7 +65,8 @@ def at_shop(store: str, supply: Supply) -> list[Short]:
 def of_item(item: str, supply: Supply, store: str | None = None) -> Short:
     """What is short of one item; in a shop, with the packs and the last price seen there."""
     known = supply.desk.group.item(item)
-    here = [one for one in supply.seen if one.item == item and store is not None and one.store == store]
+    seen = (one.sighting for one in supply.seen)
+    here = [one for one in seen if one.item == item and store is not None and one.store == store]
     packs = (supply.pack_sizes(item, store) if store else ()) or supply.pack_sizes(item)
     return Short(
         item,

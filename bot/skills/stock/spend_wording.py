@@ -33,12 +33,13 @@ class FinishedKits:
 
 @dataclass(frozen=True, slots=True)
 class Rest:
-    """What the rest of the season will cost, exact minor units, and how many items have no such price."""
+    """What the rest of the season will cost, exact minor units, how many items have no such price, of how many."""
 
     at_targets: Fraction
     at_best: Fraction
     without_target: int
     without_best: int
+    items: int
     any: bool
 
 
@@ -84,19 +85,23 @@ def _of_budget(spending: Spending, settings: Settings) -> str:
 def kit_spending(finished: FinishedKits, settings: Settings) -> str:
     """What the finished kits of one sort cost, and each of them."""
     if not finished.packed:
-        return f"No {plural(finished.kit)} are packed yet this season."
+        return f"No {plural(finished.kit)} are packed yet this season. For all spending, ask: how much have we spent?"
     each = money(half_up(finished.total / finished.packed), settings)
     besides = f", {money(finished.besides, settings)} of it besides the items" if finished.besides else ""
     unknown = (
         f"; {counted(finished.items.unpriced, 'unit')} of unknown price left out" if finished.items.unpriced else ""
     )
-    return f"{counted(finished.packed, finished.kit)} packed for {money(half_up(finished.total), settings)}{besides}: {each} each{unknown}."
+    packed = f"{counted(finished.packed, finished.kit)} packed for {money(half_up(finished.total), settings)}"
+    return f"{packed}{besides}: {each} each{unknown}."
 
 
 def _rest_line(rest: Rest, settings: Settings) -> str:
-    targets = f"{money(half_up(rest.at_targets), settings)} by price points{_without(rest.without_target)}"
-    best = f"{money(half_up(rest.at_best), settings)} at the best prices known{_without(rest.without_best)}"
-    return f"The rest of the season: {targets}, {best}."
+    parts = []
+    if not rest.items or rest.without_target < rest.items:
+        parts.append(f"{money(half_up(rest.at_targets), settings)} by price points{_without(rest.without_target)}")
+    if rest.without_best < rest.items:
+        parts.append(f"{money(half_up(rest.at_best), settings)} at the best prices known{_without(rest.without_best)}")
+    return f"The rest of the season: {', '.join(parts) or 'no prices known'}."
 
 
 def _without(missing: int) -> str:

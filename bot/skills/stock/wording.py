@@ -56,14 +56,15 @@ def counted_again(item: str, count: int, holder: str, held: int, total: int) -> 
     """The echo of a new count, with the difference from the books."""
     found = f"{counted(count, item)} {at(holder)}"
     if count == held:
-        return f"{capital(found)}: as the books have it."
+        return f"Counted: {found}, the same as in the books."
     fewer = f"{held - count:,} fewer" if count < held else f"{count - held:,} more"
     return f"Counted: {found}, {fewer} than the books had. {capital(in_all(item, total))}."
 
 
 def went_out(moved: Move, total: int) -> str:
     """The echo of units taken out."""
-    return f"Out: {counted(-moved.units, moved.item)}, {at(moved.member)}. {capital(in_all(moved.item, total))}."
+    left = f"{total:,} left in all" if total else f"no {plural(moved.item)} left"
+    return f"Out: {counted(-moved.units, moved.item)} from {moved.member}’s. {capital(left)}."
 
 
 def handed_over(item: str, count: int, giver: str, taker: str) -> str:
@@ -71,10 +72,11 @@ def handed_over(item: str, count: int, giver: str, taker: str) -> str:
     return f"{counted(count, item)} from {giver} to {taker}"
 
 
-def too_few(item: str, count: int, holder: str, held: int) -> str:
-    """The question where a member is to give more than the books have."""
+def too_few(item: str, count: int, holder: str, held: int, others: bool = False) -> str:
+    """The question where a member is to give more than the books have; ``others`` have enough."""
     there = f"only {counted(held, item)}" if held else f"no {plural(item)}"
-    return f"The books have {there} {at(holder)}, not {count:,}."
+    asked = "Whose were they?" if others else f"Record {'it' if count == 1 else 'them'} anyway?"
+    return f"The books have {there} {at(holder)}, not {count:,}. {asked}"
 
 
 def take_from(holder: str) -> str:
@@ -94,8 +96,8 @@ def packed_summary(kit: str, count: int, packer: str) -> str:
 
 def packed_answer(need: KitNeed, packing: Packing, picks: Sequence[Pick], settings: Settings) -> str:
     """The echo of finished kits: how far it is, how many more the stock completes, what came from others."""
-    done = packed_summary(packing.kit, packing.count, packing.packer)
-    lines = [f"{capital(done)}. {_how_far(need, packing, settings)}"]
+    done = f"{counted(packing.count, packing.kit)} packed by {packing.packer}"
+    lines = [f"{done}. {_how_far(need, packing, settings)}"]
     others: dict[str, list[str]] = {}
     for pick in picks:
         if pick.member != packing.packer:
@@ -111,7 +113,7 @@ def _how_far(need: KitNeed, packing: Packing, settings: Settings) -> str:
     by = by_day(kit.by, packing.on, settings.country)
     if not need.remaining:
         return f"All {kit.goal:,} are done!" if need.packed == kit.goal else _over(need)
-    more = f"what we have completes {need.completes:,} more" if need.completes else "nothing left for another one"
+    more = f"what we have completes {need.completes:,} more" if need.completes else "not enough left for another one"
     return f"{need.packed:,} of {kit.goal:,} done, {need.remaining:,} to go{by}; {more}."
 
 
@@ -121,8 +123,12 @@ def _over(need: KitNeed) -> str:
 
 def not_all_there(kit: str, count: int, missing: Mapping[str, int], wanted: Mapping[str, int]) -> str:
     """The question where the books lack what finished kits must hold."""
-    lacks = [f"{wanted[item] - short:,} of {counted(wanted[item], item)}" for item, short in missing.items()]
-    return f"For {counted(count, kit)} the books have only {listed(lacks)}. Record them anyway?"
+    there = {item: wanted[item] - short for item, short in missing.items()}
+    some = [f"{units:,} of {counted(wanted[item], item)}" for item, units in there.items() if units]
+    none = [plural(item) for item, units in there.items() if not units]
+    parts = [f"only {listed(some)}"] * bool(some) + [f"no {listed(none, 'or')}"] * bool(none)
+    them = "it" if count == 1 else "them"
+    return f"For {counted(count, kit)} the books have {', and '.join(parts)}. Record {them} anyway?"
 
 
 def no_contents(kit: str) -> str:
@@ -144,7 +150,7 @@ def of_one(item: str, member: str, own: Sequence[Held], held: Sequence[Held]) ->
     """What one member has of an item; where that is nothing, who has."""
     if own:
         return f"{capital(plural(item))}: {_holding(own[0])}."
-    return f"No {plural(item)} {at(member)}. {who_holds(item, held, 0)}"
+    return f"No {plural(item)} {at(member)}. {who_holds(item, held, 0)}" if held else who_holds(item, held, 0)
 
 
 def _holding(one: Held) -> str:
@@ -184,8 +190,8 @@ def _cut(lines: Sequence[str]) -> list[str]:
 
 def in_summary(moved: Move) -> str:
     """Units that came in, in the line that names them when taken back."""
-    how = "given " if moved.why is Why.GIVEN else ""
-    return f"{how}{counted(moved.units, moved.item)} {at(moved.member)}"
+    how = ", given to us" if moved.why is Why.GIVEN else ""
+    return f"{counted(moved.units, moved.item)} {at(moved.member)}{how}"
 
 
 def count_summary(item: str, count: int, holder: str) -> str:
@@ -195,7 +201,7 @@ def count_summary(item: str, count: int, holder: str) -> str:
 
 def out_summary(item: str, count: int, holder: str) -> str:
     """Units that are gone, in the line that names them when taken back."""
-    return f"{counted(count, item)} out, {at(holder)}"
+    return f"{counted(count, item)} out of {holder}’s stock"
 
 
 def moved_answer(line: str, item: str, held: Mapping[str, int]) -> str:
