@@ -101,7 +101,8 @@ def completed(kit: Kit, stock: Mapping[str, int]) -> int:
 class KitLine:
     """One line of a kit: units in each, and what they cost, exact minor units for all of them, where known.
 
-    ``at_target`` by the price point, ``at_best`` by the best price now known, ``paid`` by what was really paid.
+    ``at_target`` by the price point, ``at_best`` by the best price now known; ``paid`` what was really paid for
+    the units in the packed kits, or in the next one.
     """
 
     item: str
@@ -109,6 +110,24 @@ class KitLine:
     at_target: Fraction | None = None
     at_best: Fraction | None = None
     paid: Cost | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PricedKit:
+    """A kit with the price of each line, and what the units in the packed ones, or in the next one, really cost.
+
+    ``paid`` holds as well what went into packed kits and is no line of it any more.
+    """
+
+    kit: Kit
+    lines: tuple[KitLine, ...]
+    packed: int
+    paid: Cost
+
+    @property
+    def kits_paid(self) -> int:
+        """How many kits ``paid`` is for."""
+        return self.packed or 1
 
 
 def rounded_up(line: KitLine) -> int | None:

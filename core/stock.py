@@ -124,12 +124,6 @@ class Cost:
     def __add__(self, other: Cost) -> Cost:
         return Cost(self.amount + other.amount, self.units + other.units, self.unpriced + other.unpriced)
 
-    def of(self, units: int) -> Cost:
-        """The share of so many of the units; those of unknown cost are shared out as well, rounded up."""
-        if not self.units:
-            return Cost(units=units, unpriced=units)
-        return Cost(self.amount * units / self.units, units, -(-self.unpriced * units // self.units))
-
 
 @dataclass(frozen=True, slots=True)
 class Lot:

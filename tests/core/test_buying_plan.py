@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, timedelta
+from fractions import Fraction
 from itertools import product
 
 import pytest
@@ -293,6 +294,21 @@ def test_no_way_to_buy_is_better(need: int, offers: list[PackOffer]) -> None:
     assert rank(need, [(line.offer, line.packs) for line in plan.lines]) == best_rank(need, offers)
     assert all(line.offer in offers and line.packs > 0 for line in plan.lines)
     assert all(line.offer.most is None or line.packs <= line.offer.most for line in plan.lines)
+
+
+@given(st.integers(1, 1_000_000), st.lists(st.tuples(st.integers(1, 12), st.integers(0, 30)), min_size=1, max_size=4))
+def test_a_large_need_adds_packs_of_the_best_unit_price(need: int, sizes: list[tuple[int, int]]) -> None:
+    # Of packs dearer a unit never as many as the best has units: some of them would make up packs of the best. So past
+    # (units of the best - 1) x (units of the largest), here at most 11 x 12, one more of the best is in every plan.
+    units, price = min(sizes, key=lambda one: Fraction(one[1], one[0]))
+    more = max(0, (need - 132) // units)
+    costs = [0]
+    for number in range(1, need - more * units + 1):
+        costs.append(min(costs[max(0, number - own)] + each for own, each in sizes))
+
+    plan = cheapest_packs("pencil", need, [pencils(own, each) for own, each in sizes])
+
+    assert plan.cost == costs[-1] + more * price
 
 
 @given(st.integers(0, 300), st.data())

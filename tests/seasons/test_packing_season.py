@@ -30,9 +30,6 @@ from tests.seasons.worked_out import UNRECORDED, Season
 FOLDER = Path(__file__).parent / "packing_season"
 TODAY, AFTERWARDS = "2026-11-25", "2026-11-25T09:00"
 KITS = ("school parcel", "wash roll", "play bag")
-DROPPED_LINES_ARE_LEFT_OUT = pytest.mark.xfail(
-    strict=True, reason="what one packed kit really cost leaves out a line that the kit no longer has"
-)
 ITEMS = tuple(item.name for item in read_group(FOLDER).items)
 ALIKE = frozenset(("scissors", "toothpaste", "socks"))
 """Things of which one and several are called the same."""
@@ -293,9 +290,7 @@ def test_the_clerk_tells_what_one_kit_costs(kit: str, played: Played, season: Se
     assert told(text, to_the_tenth(season.each_at_best(kit)))
 
 
-@pytest.mark.parametrize(
-    "kit", [pytest.param(kit, marks=DROPPED_LINES_ARE_LEFT_OUT) if kit == "wash roll" else kit for kit in KITS]
-)
+@pytest.mark.parametrize("kit", KITS)
 def test_the_clerk_tells_what_was_really_paid(kit: str, played: Played, season: Season) -> None:
     text = played.asks(f"what does one {kit} cost?")
 

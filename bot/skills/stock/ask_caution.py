@@ -73,6 +73,10 @@ FORMS = (
             "any|what caution|cautions|warning|warnings|hazard|hazards",
             "what * watch|look|careful|mind * with|about|for|of",
             "safe for|to|in",
+            "go|goes in with|for|the|a * or",
+            "permitted|allowable|forbidden to|in|for",
+            "is it a no|problem|risk",
+            "or is that a no|problem",
         ),
         lacks=frozenset((Need.AMOUNT,)),
         never=(

@@ -82,6 +82,10 @@ FORMS = (
             "what exactly|all is|goes|are",
             "what * cost|costs|costing|pay|paying|per",
             "paying per|for|each",
+            "running us|each",
+            "outlay|expense|expenditure for|on|per",
+            "what * goes|go|went|gone into|in",
+            "how much * makes|make|made|full",
             "how much * pay|paid|cost * for one|a|each|per",
             "show|tell|list|describe|remind * kit|contents|pouch|bag|box|sock|what",
             "what|how * make up|together",
@@ -117,8 +121,7 @@ def answer(slots: AskKit, desk: Desk) -> Answer:
         return Answer(kit_wording.no_such_kit(slots.kit, desk.group.kits))
     if not kit.contents:
         return Answer(kit_wording.nothing_in(kit.name))
-    told = kit_wording.PricedKit(kit, priced(kit, supply), supply.packed.get(kit.name, 0))
-    text = kit_wording.kit_answer(told, desk.settings, desk.today)
+    text = kit_wording.kit_answer(priced(kit, supply), desk.settings, desk.today)
     return Answer("\n".join([text, *cautions_of(kit.contents, kit.ages, desk.group)]))
 
 

@@ -62,6 +62,8 @@ FORMS = (
             "wait|waiting for|till|until * sale|sales|clearance|markdown|markdowns",
             "before|after the sale|sales|clearance",
             "worth waiting",
+            "before|until|till|after the * sale|sales|clearance|markdown|markdowns",
+            "folly|silly|daft|foolish|wise|smart|mad|better|best to|if * buy|get|wait",
         ),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),

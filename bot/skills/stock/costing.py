@@ -11,7 +11,7 @@ from bot.skills.answering import Desk
 from bot.skills.supply import Supply
 from bot.storage.stock import Drawn, draws, lots
 from core.group import Kit
-from core.kits import KitLine, season
+from core.kits import KitLine, PricedKit, season
 from core.stock import Cost, Lot, drawn
 
 
@@ -47,32 +47,25 @@ def in_packed(kit: Kit, spent: dict[str, Spent], today: date) -> dict[str, Cost]
     return costs
 
 
-def priced(kit: Kit, supply: Supply) -> tuple[KitLine, ...]:
-    """The lines of a kit, each with what its units cost by price point, at the best price, and as really paid."""
+def priced(kit: Kit, supply: Supply) -> PricedKit:
+    """A kit with what the units of each line cost by price point, at the best price, and as really paid."""
     spent = spent_on_items(supply.desk)
     packed = supply.packed.get(kit.name, 0)
-    gone = in_packed(kit, spent, supply.desk.today)
-    return tuple(
-        KitLine(
-            item,
-            count,
-            _times(count, supply.target(item)),
-            _times(count, supply.best[item].unit_price if item in supply.best else None),
-            _each(gone.get(item), packed, count) if packed else _next(spent.get(item), count),
-        )
-        for item, count in kit.contents.items()
-    )
+    if packed:
+        paid = in_packed(kit, spent, supply.desk.today)
+    else:
+        paid = {item: cost for item, count in kit.contents.items() if (cost := _next(spent.get(item), count))}
+    lines = tuple(_line(item, count, paid.get(item), supply) for item, count in kit.contents.items())
+    return PricedKit(kit, lines, packed, sum(paid.values(), Cost()))
+
+
+def _line(item: str, count: int, paid: Cost | None, supply: Supply) -> KitLine:
+    best = supply.best[item].unit_price if item in supply.best else None
+    return KitLine(item, count, _times(count, supply.target(item)), _times(count, best), paid)
 
 
 def _times(count: int, unit: Fraction | None) -> Fraction | None:
     return None if unit is None else count * unit
-
-
-def _each(total: Cost | None, packed: int, count: int) -> Cost | None:
-    """The part of one kit of what all packed ones cost."""
-    if total is None:
-        return None
-    return Cost(total.amount / packed, count, -(-total.unpriced // packed))
 
 
 def _next(spent: Spent | None, count: int) -> Cost | None:

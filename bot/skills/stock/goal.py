@@ -233,6 +233,11 @@ FORMS = (
             "not packing|doing|making",
             "skip|drop the",
             "none|no * this year|time|season|round",
+            "settle|settled|agree|agreed|fix on|upon",
+            "go|going|come|gone down|up to",
+            "gotta|must|should|to be ready|done|finished",
+            "ready for|by|on|until",
+            "we change",
         ),
         lacks=frozenset((Need.AMOUNT, Need.ITEM)),
         never=(
@@ -269,6 +274,8 @@ FORMS = (
             "collection|pickup|deadline|dropoff * kit|kits",
             "pick|picking|drop up|off day|date|is",
             "they|theyre|charity collect|collects|collecting",
+            "truck|van|boat|lorry|courier|driver|bus comes|takes|leaves|collects|is|fetches|picks|goes|sails",
+            "truck|van|boat|lorry|courier|driver * kits|all|it|everything|them",
         ),
         lacks=frozenset((Need.AMOUNT, Need.ITEM)),
         never=(

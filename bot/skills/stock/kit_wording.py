@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
@@ -12,7 +11,7 @@ from bot.wording.days import by_day, day
 from bot.wording.things import capital, counted, listed, plural
 from core.cautions import Ages
 from core.group import Kit, Settings
-from core.kits import KitLine, KitNeed, heaviest, rounded_up
+from core.kits import KitLine, KitNeed, PricedKit, heaviest, rounded_up
 from core.money import half_up
 from core.stock import Cost
 
@@ -200,41 +199,33 @@ def flag_answer(line: str, kits: Sequence[str]) -> str:
     return f"{capital(line)}{f', in the {listed(kits)}' if kits else ''}."
 
 
-@dataclass(frozen=True, slots=True)
-class PricedKit:
-    """A kit with the price of each line; ``packed`` is how many were packed at what was paid, 0 for the next one."""
-
-    kit: Kit
-    lines: tuple[KitLine, ...]
-    packed: int
-
-
 def kit_answer(priced: PricedKit, settings: Settings, today: date) -> str:
     """What a kit holds and costs: by price points, at the best price known, and as paid."""
     kit = priced.kit
     goal = f", {kit.goal:,}{by_day(kit.by, today, settings.country)}" if kit.goal else ""
     for_ages = f" ({ages(kit.ages)})" if kit.ages else ""
     head = f"{capital(kit.name)}{for_ages}{goal}:"
-    lines = [_line(line, settings) for line in priced.lines]
+    lines = [_line(line, priced.kits_paid, settings) for line in priced.lines]
     lines += [f"• {what}: {to_the_tenth(Fraction(amount), settings)}" for what, amount in kit.costs.items()]
     return "\n".join([head, *lines, *_totals(priced, settings)])
 
 
-def _line(line: KitLine, settings: Settings) -> str:
+def _line(line: KitLine, kits: int, settings: Settings) -> str:
     parts = []
     if line.at_target is not None:
         parts.append(to_the_tenth(line.at_target, settings))
     if line.at_best is not None:
         parts.append(f"best {to_the_tenth(line.at_best, settings)}")
     if line.paid is not None and line.paid.unpriced < line.paid.units:
-        parts.append(f"paid {_paid(line.paid, settings)}")
+        parts.append(f"paid {_paid(line.paid, kits, settings)}")
     return f"• {counted(line.count, line.item)}: {', '.join(parts) or 'no price known'}"
 
 
-def _paid(cost: Cost, settings: Settings) -> str:
+def _paid(cost: Cost, kits: int, settings: Settings) -> str:
     if not cost.amount and not cost.unpriced:
         return "nothing"
-    return to_the_tenth(cost.amount, settings) + (" and some of unknown price" if cost.unpriced else "")
+    some = " and some of unknown price" if cost.unpriced else ""
+    return to_the_tenth(cost.amount / kits, settings) + some
 
 
 def _totals(priced: PricedKit, settings: Settings) -> list[str]:
@@ -271,14 +262,15 @@ def _but(missing: int) -> str:
 
 
 def _really_paid(priced: PricedKit, extra: int, settings: Settings) -> list[str]:
-    paid = [line.paid for line in priced.lines if line.paid is not None]
-    total = sum(paid, Cost())
-    if total.unpriced == total.units:
+    paid = priced.paid
+    if paid.unpriced == paid.units:
         return []
     whose = f"for each of the {priced.packed:,} packed" if priced.packed else "for the next one, oldest units first"
-    wanted = sum(line.count for line in priced.lines)
-    known = total.units - total.unpriced
-    part = (
-        f"; that is {known:,} of its {counted(wanted, 'unit')}, the rest has no known price" if known < wanted else ""
-    )
-    return [f"Really paid {_exact(total.amount + extra, settings)} {whose}{part}."]
+    absent = [line.item for line in priced.lines if line.paid is None]
+    parts = []
+    if paid.unpriced:
+        parts.append(f"; the price of {paid.unpriced:,} of {counted(paid.units, 'unit')} is unknown")
+    if absent and not priced.packed:
+        parts.append(f"; without {listed([plural(item) for item in absent])}, not in stock")
+    each = paid.amount / priced.kits_paid + extra
+    return [f"Really paid {_exact(each, settings)} {whose}{''.join(parts)}."]

@@ -94,7 +94,35 @@ def _by_kit(heard: Heard) -> Sequence[Needed]:
 
 def _each_kit(heard: Heard) -> bool:
     words = " ".join(heard.said)
-    return any(phrase in words for phrase in ("kit by kit", "each kit", "every kit", "per kit", "by kit", "all kits"))
+    return any(phrase in words for phrase in _BY_KIT)
+
+
+_BY_KIT = (
+    "kit by kit",
+    "kit for kit",
+    "each kit",
+    "every kit",
+    "per kit",
+    "by kit",
+    "all kits",
+    "kits one at a time",
+    "each of the kits",
+    "for each box",
+    "for each bag",
+    "for each pouch",
+)
+
+
+def _in_shop(heard: Heard) -> Sequence[Needed | Unclear]:
+    """What to take along: where a shop is named, or an item that somebody stands before."""
+    if _store(heard) is None or named(heard.marked, heard.reach, NameSort.ITEM):
+        return []
+    return _needed(heard)
+
+
+def _of_item(heard: Heard) -> Sequence[Needed | Unclear]:
+    """Whether there is enough of an item; of a kit, how many are still to do."""
+    return _needed(heard) if named(heard.marked, heard.reach, NameSort.ITEM) else []
 
 
 def _of_finishing(heard: Heard) -> Sequence[Needed | Unclear]:
@@ -137,7 +165,7 @@ _NEVER = (
     "cost|costs|price|pay|owe|spend|spent",
 )
 
-FORMS = (
+_ASKED = (
     Form(
         "needs",
         "what do we still need",
@@ -206,6 +234,9 @@ FORMS = (
             "split|spread * across|over|between * shops|stores",
             "cheapest way to|of",
             "shop by shop",
+            "split|sort|sorted|order * by|into shop|store|shops|stores",
+            "by|into shop|store|shops|stores",
+            "per shop|store",
         ),
         lacks=frozenset((Need.AMOUNT, Need.ITEM, Need.COUNT)),
         never=("when|who|whos", "did|was|were you|we|i", "going|go on a", "birthday|wedding|school shoes|trip to"),
@@ -216,7 +247,9 @@ FORMS = (
         "kit by kit",
         _by_kit,
         cues=(
-            "kit by kit",
+            "kit by|for kit",
+            "kits one at a time",
+            "for each box|bag|pouch|sock",
             "each|every|per|all kit|kits * still|lack|lacks|need|needs|missing|short",
             "what * each|every kit",
         ),
@@ -225,6 +258,89 @@ FORMS = (
         strange=2,
     ),
 )
+_AT_A_SHOP = Form(
+    "needs",
+    "in a shop, what to take",
+    _in_shop,
+    cues=(
+        "what|whats|wot else|do|should|to|is|are|can|shall|must * take|get|grab|pick|want|after|need|buy|bring|go",
+        "what|whats|wot else",
+        "what are|is|r we|you|u after|short|missing|wanting",
+        "whats|what|anything on the|our|my|that list",
+        "anything|owt|something|things|stuff * want|need|needed|after|missing|list",
+        "anything|owt|something i|we|you|to * get|grab|buy|bring|pick|take",
+        "did i|we forget|miss",
+        "tell me|us what",
+        "the|our|my list ?|please|pls|quick|again",
+    ),
+    lacks=frozenset((Need.COUNT,)),
+    never=(
+        *_NEVER[:3],
+        "did|was|were * good|fun|open",
+        "what|whats on sale|offer",
+        "whats|what|is good|wrong|happening|up",
+    ),
+    strange=4,
+)
+_ENOUGH = Form(
+    "needs",
+    "is there enough of it",
+    _of_item,
+    cues=(
+        "are|is|were|we|r done|sorted|good|set|finished|fixed|covered|ok|okay|fine|complete|there|through for|with|on|re",
+        "have|has|do|got|is|are|there|we * enough|sufficient|plenty",
+        "enough",
+        "how many|much more|to|are|left|till|til|until * go|buy|get|needed|wanting|wanted|done|missing|short",
+        "how many|much * to go|buy|get|find",
+        "how many|much * till|til|until|wanting|missing|short",
+        "how many|much more",
+        "how far|short|close off|are|is * we|from|with|on",
+        "more * needed|wanted|required|?",
+        "all|everything we|i need",
+        "how many|much left|still to * buy|get|find",
+        "how many|much are|is yet|still wanting|wanted|needed",
+        "do|have we|i have|got|all|everything * need|needed",
+        "are we good",
+        "grab|get|buy|need more",
+        "or are|is we good|done|sorted",
+        "must i|we take|buy|get",
+        "keep knitting|buying|collecting|looking",
+    ),
+    needs=frozenset((Need.ITEM,)),
+    lacks=frozenset((Need.AMOUNT, Need.COUNT)),
+    never=(
+        *_NEVER[:2],
+        "enough of|already|said",
+        "good enough",
+        "price|deal|cheap|cost|costs|pay",
+        "have|has|had i|she|he|they * enough",
+        "fed|sick|tired|bored",
+        "my|his|her|their kid|kids|class|son|daughter",
+    ),
+    strange=3,
+)
+_GOAL_IN_REACH = Form(
+    "needs",
+    "will the kits be done",
+    _of_finishing,
+    cues=(
+        "can|could|will|shall|do|may we|i * fill|reach|make|hit|meet|finish|complete|manage",
+        "what|whats|which * crying out for",
+        "what|whats * remains|remain|remaining|stopping|blocking|lacking|wanting|still",
+        "how far|close * off|from|are",
+        "enough for|to * fill|make|finish|pack",
+    ),
+    lacks=frozenset((Need.AMOUNT, Need.ITEM)),
+    never=(
+        "packed|finished|made it",
+        "cost|costs|price|pay",
+        "meet at|up|on",
+        "tonight|tomorrow|saturday|sunday|friday",
+    ),
+    strange=3,
+)
+FORMS = (*_ASKED, _AT_A_SHOP, _ENOUGH, _GOAL_IN_REACH)
+
 TEACH = (
     ("I'm at Larkmoor, what do we need?", "what to pick up here, and the most to pay"),
     ("what do we still need?", "also: for the wash bags, or: what should we buy where?"),

@@ -96,7 +96,7 @@ def _completes(need: KitNeed, settings: Settings, today: date) -> str:
         return f"{head}; none can be finished yet, all {len(kit.contents)} items are short."
     if not need.completes:
         return f"{head}; none can be finished yet, for want of {_first_few(need.held_back_by)}."
-    held = f", then {_first_few(need.held_back_by)} run out" if need.held_back_by else ""
+    held = f", then we are out of {_first_few(need.held_back_by)}" if need.held_back_by else ""
     return f"{head}; what we have completes {need.completes:,} more{held}."
 
 

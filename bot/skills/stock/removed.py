@@ -11,7 +11,7 @@ from bot.reading.offers import Choice, Frame, Unclear
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.judging import unknown_item
 from bot.skills.stock import wording
-from bot.skills.stock.said import ME, Counted, counted_in, is_told_to_do, people_in
+from bot.skills.stock.said import ME, Counted, counted_in, is_told_to_do, kits_in, people_in
 from bot.skills.supply import Supply
 from core.money import Currency
 from core.stock import Move, Why
@@ -42,6 +42,8 @@ def _frame(holder: str | None) -> Frame:
 
 def _removed(heard: Heard) -> Sequence[Removed | Unclear]:
     if "?" in heard.marked.text_at(heard.reach[1]) or is_told_to_do(heard) or not set(heard.said) & _VERBS:
+        return []
+    if "remove" in heard.said and kits_in(heard):
         return []
     holder = _holder(heard)
     things = [thing for thing in counted_in(heard) if thing.count]
@@ -84,11 +86,10 @@ _OUTSIDE = (
     "|hospital|neighbor|neighbour|nursery|daycare|teacher|class|scouts|shop"
 )
 
-_VERBS = frozenset(
-    f"{_GONE}|threw|throw|throwing|thrown|used|dried|drying|fell|come|came|fallen|bin|trash|garbage|rubbish|skip|dump|take"
-    "|took|taken|taking|minus|less|gave|given|brought|donated|sent|lent|ours|usable|good|out|off|gone|scrap|write|wet".split(
-        "|"
-    )
+_VERBS = frozenset(_GONE.split("|")) | frozenset(
+    "threw throw throwing thrown used dried drying fell come came fallen bin trash garbage rubbish skip dump take"
+    " took taken taking minus less gave given brought donated sent lent ours usable good out off gone scrap write"
+    " wet".split()
 )
 """The words one of which says that things are gone."""
 
@@ -129,7 +130,6 @@ FORMS = (
             "cousin|kid|kids|son|daughter|husband|wife|laundry|baby|toddler|brother|sister|mum|mom|dad|roommate|hubby",
             "lets|maybe|perhaps|shall|tomorrow|should",
             "they lost|broke|used|ate|threw",
-            "remove * from",
             "who|how|what|did|do|does|has|have|can|could|if|would|will anyone|anybody|we|you|i|many|the|that|took",
             "^did|does|do|is|are|can|could|if|who|how|what|when|why",
             "dont|didnt|not|never * lost|broke|used|throw",
