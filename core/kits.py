@@ -62,10 +62,14 @@ class Needs:
 def needs_of(kits: Sequence[Kit], packed: Mapping[str, int], stock: Mapping[str, int]) -> Needs:
     """What is still needed. The kit that is due first takes from the stock first; of the same day, the one named first.
 
-    Goal 10, 4 packed, 3 pencils each: 6 to pack take 18; with 11 in stock, 3 are completed and 7 are short.
+    Goal 10, 4 packed, 3 pencils each: 6 to pack take 18; with 11 in stock, 3 are completed and 7 are short. Whole
+    kits are laid out of the stock before anything goes to kits that cannot be completed.
     """
-    left = dict(stock)
-    found = [_need_of(kit, packed.get(kit.name, 0), left) for kit in sorted(kits, key=_due)]
+    left = {item: max(0, units) for item, units in stock.items()}
+    by_day = sorted(kits, key=_due)
+    remaining = {kit.name: max(0, (kit.goal or 0) - packed.get(kit.name, 0)) for kit in by_day}
+    completes = {kit.name: _lay_out(kit, remaining[kit.name], left) for kit in by_day}
+    found = [_need_of(kit, packed.get(kit.name, 0), remaining[kit.name], completes[kit.name], left) for kit in by_day]
     short: dict[str, int] = {}
     for need in found:
         for item, units in need.short.items():
@@ -77,18 +81,26 @@ def _due(kit: Kit) -> date:
     return kit.by or date.max
 
 
-def _need_of(kit: Kit, packed: int, left: dict[str, int]) -> KitNeed:
-    """The need of one kit, whose units are taken out of what is left of the stock."""
-    remaining = max(0, (kit.goal or 0) - packed)
-    lasts = {item: max(0, left.get(item, 0)) // count for item, count in kit.contents.items()}
-    completes = min(remaining, *lasts.values()) if lasts else 0
+def _lay_out(kit: Kit, remaining: int, left: dict[str, int]) -> int:
+    """Take as many whole kits as can be out of what is left of the stock; how many."""
+    whole = min([remaining, *(left.get(item, 0) // count for item, count in kit.contents.items())])
+    if not kit.contents:
+        return 0
+    for item, count in kit.contents.items():
+        left[item] = left.get(item, 0) - whole * count
+    return whole
+
+
+def _need_of(kit: Kit, packed: int, remaining: int, completes: int, left: dict[str, int]) -> KitNeed:
+    """The need of one kit; its units beyond the completed ones are taken out of what is left of the stock."""
+    rest = remaining - completes
+    held = tuple(item for item, count in kit.contents.items() if left.get(item, 0) < count) if rest else ()
     short: dict[str, int] = {}
     for item, count in kit.contents.items():
-        here, wanted = max(0, left.get(item, 0)), remaining * count
+        here, wanted = left.get(item, 0), rest * count
         left[item] = max(0, here - wanted)
         if wanted > here:
             short[item] = wanted - here
-    held = tuple(item for item, last in lasts.items() if last == completes) if completes < remaining else ()
     return KitNeed(kit, packed, remaining, completes, held, short)
 
 

@@ -46,9 +46,12 @@ class Supply:
 
     @cached_property
     def season(self) -> Season:
-        """The season of the group: up to the last collection date; without one, the twelve months up to today."""
-        days = [kit.by for kit in self.kits if kit.by and kit.goal]
-        return season(max(days, default=self.desk.today), self.desk.today)
+        """The season of the group: up to the collection date of the kit named first that has one.
+
+        Without any, the twelve months up to today.
+        """
+        days = [kit.by for kit in self.kits if kit.by]
+        return season(days[0] if days else self.desk.today, self.desk.today)
 
     @cached_property
     def packed(self) -> dict[str, int]:

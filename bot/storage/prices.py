@@ -230,7 +230,7 @@ class PackPrice:
 
 
 def newest_by_pack(books: Books, since: date) -> list[PackPrice]:
-    """Of every item, shop and count the newest price on the shelf and the newest paid since a day, newest days first."""
+    """Of every item, shop and count the newest price on the shelf and the newest paid, since a day; newest first."""
     bought = exists().where(
         purchases.c.group_id == sightings.c.group_id,
         purchases.c.entry_id == sightings.c.entry_id,

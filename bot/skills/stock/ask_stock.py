@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bot.reading.evidence import spoken_to_member
-from bot.reading.form import Form, Heard, Need
+from bot.reading.form import Form, Heard, Need, words
 from bot.reading.kind import Kind
 from bot.reading.names import NameSort, named
 from bot.reading.spans import Marked
@@ -77,6 +77,8 @@ _NEVER = (
     "who|whos * best|cheapest|lowest|paid|owes|handwriting|keys|key",
     "how much * for|cost|costs|pay|paid|is|are",
     "need|needs|want|wants|short|missing|buy|should|price|cheapest|cost|costs|spend|spent",
+    "enough|sufficient|wanting|done|sorted|yet",
+    "how many more",
     "least|lowest|going|selling|sells|less|cents|dollars|allow|teacher|rate|expensive|deal",
     "give me|us",
     "to give",
@@ -89,9 +91,11 @@ _NEVER = (
     "on|up their|his|her|your|my",
     "i|you lent|gave|borrowed|bought|need",
     "any idea|clue|luck|news",
+    "have|has|got on",
+    "what|whats did|was|were|happened",
 )
 
-FORMS = (
+_ASKED = (
     Form(
         "ask_stock",
         "who has it, how many",
@@ -111,6 +115,19 @@ FORMS = (
             "stock of|on",
             "how * stocked|supplied",
             "^anyone|anybody|someone got|have|has",
+            "anyone|anybody|someone|somebody|everyone holding|keeping|storing|minding|hoarding",
+            "any 1 got|have|has|holding|keeping",
+            "where|wheres did|do|have|has * end|go|gone|got|live|kept|stored",
+            "how|hows is|our|the * pile|stock|stash|supply|store|heap|box|looking",
+            "number|total|tally|amount|quantity|count of",
+            "total|number * between|for|across|to|in",
+            "^total|number|count",
+            "are|is there * at|in|with",
+            "who|whose|which house|place|home|closet|car|garage",
+            "who * minding|looking|keeping",
+            "holding|holdings|supply|stash|pile of",
+            "stock check|count|level|levels",
+            "do|have|has i|we * at|got|any",
         ),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
@@ -135,7 +152,12 @@ FORMS = (
             "whats|what is|s|at|over|in|do|have|has|does|all|am|are * at|with|have|got|storing|holding|keeping",
             "whats|what is|s|at|over|in|do|have|has|does|all|am|are * stock|here",
             "whats|what * at|with",
-            "what|whats * storing|holding|keeping|stored|stock",
+            "what|whats|wots * storing|holding|keeping|stored|stock|hoarding|minding",
+            "what|whats * sitting on",
+            "rundown|overview|statement|summary|picture|list of * who|stock|what",
+            "who has|holds|keeps|got what",
+            "who|whos got what",
+            "everything|all at|in|with",
             "stock list|please|pls|check|report|now|levels|overview|?",
             "show|list|tell|give * stock|storing|holding|have|has|inventory",
             "in stock",
@@ -161,6 +183,24 @@ FORMS = (
         strange=1,
     ),
 )
+_OF_A_MEMBER = Form(
+    "ask_stock",
+    "all that a member holds",
+    _everything,
+    cues=("^whats|what|wots|wot", "stock|stuff|things|everything|boxes of|at|with|by"),
+    also=(words("got gots have has holds holding keep keeps keeping kept store stores storing stored stock at with"),),
+    needs=frozenset((Need.MEMBER,)),
+    lacks=frozenset((Need.AMOUNT, Need.ITEM, Need.COUNT)),
+    never=(
+        *_NEVER,
+        "did|does|do * say|mean|think|want|do",
+        "time|day|number|wrong|up|happening|planned|news",
+        "going on",
+    ),
+    strange=1,
+)
+FORMS = (*_ASKED, _OF_A_MEMBER)
+
 TEACH = (("who has the crayons?", "who holds how many, and where"), ("what's at Tobias's?", "all that he holds"))
 
 

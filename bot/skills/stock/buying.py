@@ -70,13 +70,18 @@ def _left_to_me(heard: Heard) -> Sequence[Buying | Unclear]:
 
 def _who(heard: Heard) -> str | None:
     people = [
-        who for who in people_in(heard) if not who.owns and heard.marked.text_at(who.at - 1) not in ("for", "from")
+        who
+        for who in people_in(heard)
+        if (not who.owns or heard.marked.text_at(who.end) in _SETS_OUT)
+        and heard.marked.text_at(who.at - 1) not in ("for", "from", "to")
     ]
     return people[0].name if people and people[0].name != ME else None
 
 
-_GET = "buying|getting|grabbing|fetching|ordering|purchasing"
-_TO_GET = "buy|get|grab|fetch|pick|see|order|purchase"
+_GET = "buying|getting|grabbing|fetching|ordering|purchasing|snagging|collecting"
+_TO_GET = "buy|get|grab|fetch|pick|see|order|purchase|snag|nab|acquire|procure|collect"
+_SETS_OUT = frozenset(f"{_GET}|off|gonna|going|picking|out|about|on".split("|"))
+"""What may stand behind "Tobias's" that is short for "Tobias is"."""
 _NEVER = (
     "^who|whos|what|whats|how|when|where|why|should|if",
     "should|shall we|i|you",
@@ -113,6 +118,19 @@ FORMS = (
             "ill do|handle|cover|sort",
             "i will|shall|can do|handle|cover|sort",
             "let|leave me|it * buy|get|grab|fetch|pick",
+            "let me handle|do|sort|cover|take",
+            "dibs|bagsy|bags|shotgun on|the|getting|all|for",
+            "i|ive called|claimed|bagsied",
+            "am|im|are|is|shes|hes going for",
+            "headed|heading|popping|nipping|running|going|off * for",
+            "nip|pop|run|head|go out|over|down|round|to * for",
+            "will|ll|am|im|is taking|take care of",
+            "volunteered|offered|promised|agreed|propose|undertake|intend|plan|planning|mean|aim to * " + _TO_GET,
+            "says|said|say|told * " + _TO_GET + "|" + _GET,
+            "= me",
+            "is|are mine to get|buy|fetch",
+            "gonna|gunna|will|ll snag|nab",
+            "^im|i on",
         ),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),

@@ -39,6 +39,8 @@ class Goal:
 
 
 def _goal(heard: Heard) -> Sequence[Goal | Unclear]:
+    if "?" in heard.marked.text_at(heard.reach[1]):
+        return []
     by, kits = _day(heard), kits_counted(heard)
     if kits and by is None and _names_a_day(heard):
         return [Unclear(kit_wording.WHICH_DAY)]
@@ -218,7 +220,7 @@ FORMS = (
             "goal|goals|target|aim",
             "goal is|for|of|:|now|raised|lowered|set|to",
             "aim|aiming|shoot|shooting|try|trying|going for|at",
-            "want|need|wants|promised|promise|pledged|committed",
+            "want|wants|promised|promise|pledged|committed",
             "want|need * ready|done|finished|finish|complete|packed",
             "lets do|make|say|shoot|aim|pack|try",
             "we|i are|re|will|ll make|do|making|doing|packing",
@@ -247,6 +249,7 @@ FORMS = (
             "who wants",
             "dont|doesnt",
             "last year",
+            "age|ages|aged|olds|old",
             "my|your|his|her|their|niece|nephew",
             "bag|bags|box|boxes|pouch|pouches of",
             "tonight|today|tomorrow|noon",

@@ -2,183 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-from enum import StrEnum
-
-from bot.reading.form import Form, Heard, Need
+from bot.reading.form import Form, Need
 from bot.reading.kind import Kind
-from bot.reading.names import NameSort, named
-from bot.reading.offers import Choice, Frame, Unclear
-from bot.reading.packs import Loose
-from bot.reading.words import Sort
+from bot.reading.offers import Choice
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.judging import unknown_item
 from bot.skills.stock import wording
-from bot.skills.stock.said import ME, Counted, Who, counted_in, people_in
+from bot.skills.stock.have_said import Have, How, counted, given, had, kept, lying
 from bot.skills.supply import Supply
-from core.counts import Quantity
-from core.money import Currency
 from core.stock import Move, Why
 
-
-class How(StrEnum):
-    """How units came to be known of, where they were not simply there."""
-
-    COUNTED = "counted"
-    GIVEN = "given"
-    MORE = "more"
-
-
-@dataclass(frozen=True, slots=True)
-class Have:
-    """So many units of an item at somebody's house; no holder is the speaker."""
-
-    item: str
-    count: int
-    holder: str | None = None
-    place: str | None = None
-    how: How | None = None
-
-    def as_json(self, currency: Currency) -> dict[str, object]:
-        """The slots of ``have``."""
-        del currency
-        slots = {"item": self.item, "count": self.count, "holder": self.holder, "place": self.place, "how": self.how}
-        return {name: value for name, value in slots.items() if value is not None}
-
-    def says(self, how: How) -> str:
-        """The same report as a message that says how it is meant."""
-        return _frame(self.holder, self.place, how).says(f"{self.count} {self.item}")
-
-
-def _frame(holder: str | None, place: str | None, how: How | None) -> Frame:
-    whose = f" at {holder}'s" if holder else ""
-    lies = f" in {'their' if holder else 'my'} {place}" if place else ""
-    if how is How.COUNTED:
-        return Frame("counted again: ", whose + lies)
-    if how is How.GIVEN:
-        return Frame("donated to us: ", whose + lies)
-    more = " more, also" if how is How.MORE else ""
-    return Frame(f"{holder} has " if holder else "I have ", more + lies)
-
-
-def _had(heard: Heard) -> Sequence[Have | Unclear]:
-    """What lies where; nothing where it is asked, or where a shop is named: that is a purchase."""
-    if "?" in heard.marked.text_at(heard.reach[1]) or named(heard.marked, heard.reach, NameSort.STORE):
-        return []
-    return _reports(heard, How.MORE if set(heard.said) & _MORE else None)
-
-
-def _counted(heard: Heard) -> Sequence[Have | Unclear]:
-    return [] if "?" in heard.marked.text_at(heard.reach[1]) else _reports(heard, How.COUNTED)
-
-
-def _given(heard: Heard) -> Sequence[Have | Unclear]:
-    """Gifts from outside; what a member gives only changes hands."""
-    if "?" in heard.marked.text_at(heard.reach[1]) or _handed_over(heard):
-        return []
-    givers = [who for who in people_in(heard) if not who.owns and (who.name != ME or _is_subject(heard, who))]
-    if givers and givers[0].at < min((one.start for one in counted_in(heard, unknown=True)), default=0):
-        return []
-    return _reports(heard, How.GIVEN)
-
-
-def _handed_over(heard: Heard) -> bool:
-    """ "Dropped off 40 pencils at Amara's": the speaker has given them to a member."""
-    opening = {heard.marked.text_at(index) for index in range(heard.reach[0], heard.reach[0] + 2)}
-    return bool(opening & _HANDED) and any(who.name != ME for who in people_in(heard))
-
-
-_HANDED = frozenset("dropped dropping gave handed brought sent drove left".split())
-
-
-def _is_subject(heard: Heard, who: Who) -> bool:
-    return heard.marked.text_at(who.at) in ("i", "ive", "ill")
-
-
-def _reports(heard: Heard, how: How | None) -> list[Have | Unclear]:
-    found: list[Have | Unclear] = []
-    unknown = how is How.GIVEN or (how is not How.COUNTED and _says_have(heard))
-    things = _with_loose_ends(heard, counted_in(heard, unknown) or _of_before(heard))
-    for place, thing in enumerate(things):
-        if thing.count is None:
-            continue
-        until = things[place + 1].start if place + 1 < len(things) else heard.reach[1]
-        holder, lies = _holder(heard, thing, until), _place(heard, thing.end, until)
-        unsure = thing.unsure(_frame(holder, lies, how))
-        found.append(unsure or Have(thing.item, thing.units or 0, holder, lies, how))
-    return found
-
-
-def _says_have(heard: Heard) -> bool:
-    """Whether "have" stands right before a count, so that even an unknown thing is one in stock."""
-    return any(
-        heard.marked.text_at(span.start - 1) in _HAVE
-        for sort in (Loose, Quantity)
-        for span in heard.marked.each(sort, *heard.reach)
-    )
-
-
-_HAVE = frozenset("have got ive weve has hold holds".split())
-
-
-def _of_before(heard: Heard) -> list[Counted]:
-    """A lone count of the only thing said before: "nan made us socks! 8 pairs, for free"."""
-    before = counted_in(Heard(heard.marked, (0, heard.reach[0]), (), heard.speaker))
-    counts = heard.marked.each(Loose, *heard.reach)
-    if len({thing.item for thing in before}) != 1 or len(counts) != 1 or before[-1].count:
-        return []
-    return [Counted(before[-1].item, counts[0].value, counts[0].start, counts[0].end)]
-
-
-def _with_loose_ends(heard: Heard, things: list[Counted]) -> list[Counted]:
-    """A count without a thing, before a house, counts the thing before: "14 combs here, 9 at Amara's"."""
-    found = list(things)
-    for count in heard.marked.each(Loose, *heard.reach):
-        before = [thing for thing in things if thing.end <= count.start]
-        used = any(thing.count is count.value for thing in things)
-        if before and not used and heard.marked.text_at(count.end) in ("at", "with"):
-            found.append(Counted(before[-1].item, count.value, count.start, count.end))
-    return sorted(found, key=lambda thing: thing.start)
-
-
-def _holder(heard: Heard, thing: Counted, until: int) -> str | None:
-    """Who holds a thing: whoever is named behind it, up to the next one, else whoever the sentence is about."""
-    people = people_in(heard)
-    behind = [who for who in people if thing.end <= who.at < until and heard.marked.text_at(who.at - 1) in _AT]
-    before = [who for who in people if who.at < thing.start and not (who.owns and who.name == ME)]
-    who = behind[0] if behind else before[0] if before else None
-    return who.name if who and who.name != ME else None
-
-
-def _place(heard: Heard, start: int, until: int) -> str | None:
-    """Where a thing lies: the words behind "in", "under" or "at", as written, without whose it is."""
-    marked = heard.marked
-    leads = [index for index in range(start, until) if marked.text_at(index) in _LEADS]
-    if not leads or "by" in (marked.text_at(index) for index in range(start, leads[0])):
-        return None
-    owners = {who.at for who in people_in(heard) if who.owns}
-    first = leads[0] + 1
-    while marked.text_at(first) in _NO_PLACE | _LEADS or first in owners:
-        first += 1
-    last = first
-    while last < until and marked.tokens[last].sort is Sort.WORD and marked.text_at(last) not in _PLACE_ENDS:
-        last += 1
-    names = named(marked, (first, max(last, first + 1)), NameSort.MEMBER)
-    if last == first or names or last - first > _LONGEST_PLACE or marked.text_at(first) in _AT_HOME:
-        return None
-    return marked.said(first, last).lower()
-
-
-_LONGEST_PLACE = 4
-_AT_HOME = frozenset("home place house flat apartment".split())
-"""Words that say no more than whose house it is."""
-_AT = frozenset("at with to by in under behind on".split())
-_LEADS = frozenset("in under on at behind inside".split())
-_NO_PLACE = frozenset("my the our his her their a mine it all stock me case now hand here fact".split())
-_PLACE_ENDS = frozenset("and but for so if that which they we i is are from still already again now too also".split())
-_MORE = frozenset("more another additional extra also".split())
-
+_LESS = (
+    "melted|broke|broken|snapped|ruined|cracked|crushed|lost|lose|minus|less|deduct|subtract|useless|spoiled|spoilt|stolen"
+    "|scrap|binned|smashed|soaked|leaked|mouldy|moldy|damaged|torn|ripped|dried|wrecked",
+    "write|wrote|written off",
+    "bone dry",
+    "sat on",
+    "whoever|any1|any",
+)
+"""What says that units are gone rather than there."""
 _NO_REPORT = (
     "who|whos|what|whats|how|where|wheres|why|when|which",
     "counted again",
@@ -200,17 +42,52 @@ _NO_REPORT = (
     "each|every|per",
     "left the|on",
     "won|win|heard|children|kids",
+    "in my|his|her|our|their day|days|youth|time|childhood|name|dreams|dream",
+    "between|among us|them|four|three|two",
+    "reserve|record",
+    "nobody|noone",
+    "^is|does|did",
+    "are|is hers|theirs|mine",
+    "daughters|sons|sisters|brothers|childs|kids room|bed|desk|bag|closet|car",
+    "mum|mom|dad|mother|father|sister|brother|wife|husband|cousin|aunt|uncle has|have|got|keeps",
+    "buy|purchase|purchasing|ordering|order|undertake",
+    *_LESS,
 )
 _PLACES = (
     "closet|cupboard|garage|basement|attic|loft|shed|trunk|car|van|truck|drawer|shelf|shelves|bin|office|hall|hallway|kitchen"
     "|bedroom|cellar|porch|pantry|spare|back|room|cottage|desk|bed|sofa|couch|house|home|place|flat|box|fridge|wardrobe"
 )
 
+_LYING = (
+    "sitting|sat|sits|sit|standing|stood|stand|stands|stacked|piled|stored|stashed|kept|lying|lie|lies|waiting|hiding|hidden"
+    "|tucked|stowed|parked|living|live|lives|remain|remains|remaining|resting|lurking|staying|stay|packed|gathering|boxed"
+)
+_NOWHERE = (
+    "in|on|at|under|inside the|a|an|this|that|each|every|my|our|his|her|their"
+    " pack|packet|packets|bag|bags|kit|kits|pouch|pouches|set|list|book|books|app|chat|sheet|budget|sale|offer|shop"
+    "|store|aisle|basket|cart|trolley|buggy|poster|pocket|wall|catalog|catalogue|website|price|news|paper|world|life|opinion|experience|dream|dreams|head|photo|picture|ad|flyer"
+    "|past|future|morning|evening|afternoon|end|moment|game|class|race|film|movie|song|book|story|plan|meantime|spring|summer",
+)
+
+_NO_GIFT = (
+    "buy * get",
+    "gave|given us a|an|the hug|hand|lift|ride|look",
+    "a few minutes",
+    "up for",
+    "feel free",
+    "if|unless|hope|wish|until|when",
+    "can|could|will|would|did|has|have you|u|they|he|she|somebody|someone|anybody|anyone",
+    "who|did|should|must|need|needs|please|pls|borrow|borrowed|lend",
+    *_LESS,
+    "to sharpen|fix|grade|mark|return|share|borrow",
+    "give|hand|send|bring * back",
+)
+
 FORMS = (
     Form(
         "have",
         "given in kind",
-        _given,
+        given,
         cues=(
             "donated|donates|donation|donating",
             "as a gift|present|donation",
@@ -226,37 +103,86 @@ FORMS = (
         ),
         needs=frozenset((Need.COUNT,)),
         lacks=frozenset((Need.AMOUNT,)),
-        never=(
-            "buy * get",
-            "gave|given us a|an|the hug|hand|lift|ride|look",
-            "a few minutes",
-            "up for",
-            "feel free",
-            "if|unless|hope|wish|until|when",
-            "can|could|will|would|did|has|have you|u|they|he|she|somebody|someone|anybody|anyone",
+        never=_NO_GIFT,
+        strange=7,
+        apart=True,
+    ),
+    Form(
+        "have",
+        "come as a gift",
+        given,
+        cues=(
+            "given|handed|presented|sent|gifted|left * by",
+            "given|handed|presented|sent|gifted|left * to us|me",
+            "was|were|been|got|being|is|are given|handed|gifted|presented|sent|offered",
+            "received|accepted|inherited from|by",
+            "^received|inherited",
+            "received|gifted|presented|contributed|bequeathed|bestowed|granted",
+            "handed|turned|passed|gave|signed over",
+            "left|dropped|put|gave|made|has|have|had|sent * for us",
+            "has|have|had left|given|brought|handed|made|sent|put * for|to us|me|the",
+            "left|dropped|dumped|put|set|placed * on|at|outside|by|in|with|inside my|our|me|us",
+            "left|dropped|dumped|put|set|placed * on|at|outside|by the door|doorstep|step|porch|gate|door",
+            "somebody|someone|stranger|lady|man|woman|neighbor|neighbour left|dropped|brought|sent|handed * ",
+            "with|their|the compliments|compliment",
+            "courtesy|compliments|thanks|gift|present of|to|from",
+            "a|the|kind|generous gift|present|donation",
+            "knitted|sewed|sewn|crocheted|made|baked|found|printed us",
+            "pressed|put|placed|left * in|into my|our hands|arms|lap",
+            "i|we|ive|weve got|were|was|been given|gifted|handed|sent|presented",
+            "we|you|us can|could|may|might|should|to have|keep * them|em|it|those|these",
+            "keep|have them|em|it|those|these",
+            "theyre|its|all ours",
+            "no name|note|card",
+            "with|w a note|card|letter",
+            "a * note|card|letter saying",
+            "didnt|wouldnt|doesnt|dont * want|ask|take|charge * anything|nothing|cent|penny|money|back",
+            "wants|want|wanted nothing",
+            "for us to use|have|keep|pack",
+            "do with them|it|em|those",
+            "let|lets us have|keep",
         ),
+        needs=frozenset((Need.COUNT, Need.ITEM)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=_NO_GIFT,
         strange=7,
         apart=True,
     ),
     Form(
         "have",
         "counted again",
-        _counted,
+        counted,
         cues=(
             "count|counted|counting|recount|recounted|tally|tallied",
             "counted|count again|twice|up|them|em",
             "re counted|count",
-            "right|correct|true figure|number|count|total",
+            "right|correct|true|real|actual|exact|proper|final|updated|revised|new figure|number|count|total|tally",
+            "count|counted|recount|recounted|tally|stocktake|inventory|check * is|was|its|to|out|says|gives|made|at",
+            "recounted|recount|counted|counting|count * i|we|its|it|is|are|there|theres|theyre|get|got|have|find|of",
+            "its|it|thats|theres actually|really",
+            "counted|recounted by|with hand|myself|me|us",
+            "just recounted|counted|checked|recount",
+            "after|on|upon|by the|a|my|our|another|todays|second count|recount|tally|stocktake|inventory",
+            "after|on|upon|by|from|when counting|recounting|checking",
+            "has|have|had|been|was|were|are|is counted|recounted",
+            "come|comes|came|add|adds|added|work|works|worked|tot|tots|total|totals out|up * at|to",
+            "come|comes|came|add|adds|amount|amounts to",
+            "checked|counted|count twice|again|myself",
+            "i|we make|made it|them|that",
+            "by my count|reckoning|tally",
+            "isnt|is|are|was|arent|its|not not * but",
+            "stocktake|stocktaking|inventory",
         ),
         needs=frozenset((Need.COUNT, Need.ITEM)),
         lacks=frozenset((Need.AMOUNT,)),
         never=(
-            "count|counting on|sheep|down|me|you|yourself|him|her",
+            "count|counting on|to|from|sheep|down|me|you|yourself|him|her",
             "off our|the count",
             "who|how|what|can|could|should|please|lets|will|someone|somebody|to|must count|recount",
             "thread|word|head|carb|step count",
             "lost count",
             "counting calories|carbs|steps|blessings",
+            *_LESS,
         ),
         strange=4,
         lists=True,
@@ -265,7 +191,7 @@ FORMS = (
     Form(
         "have",
         "already there",
-        _had,
+        had,
         cues=(
             "i|we|ive|weve|im have|got|hold|holding|keep|keeping|store|storing|found",
             "ive|weve",
@@ -285,10 +211,69 @@ FORMS = (
             "at|with *",
             "another|plus",
             "left over|in",
+            "leftover",
+            "only|just * left|remaining|here",
+            "remaining",
+            "down to",
+            "^holding|keeping|storing|sitting|hanging|stashing",
+            "sitting|holding|hanging|hold on to|onto",
+            "sitting * on",
+            "has|have|keep|keeps|hold|holds * with|about him|her|them|me|us",
+            "on|to|in|at hand",
+            "turned|turn|turns|popped|showed|come|came|fell up|out|across|to * behind|in|under|at|on|light",
+            "turned|popped|showed|cropped up",
+            "came|come to light",
+            "came|come|stumbled across|upon|on",
+            "unearthed|discovered|located|rediscovered|uncovered",
+            "dug|fished|pulled out|up|from",
+            "holding|keeping|storing|minding|hold|holds|keeps|stores|minds * for us|me|the",
+            "is|are|am holding|keeping|storing|minding * for us|me|the",
+            "by|with me|us is|are|i|we|there|lie|lies",
+            "is|are|still|now with|by me|us",
+            "i|we|they do have",
+            "in|under my|our possession|care|custody|keeping",
+            _LYING + " * in|under|on|at|behind|inside|beside|beneath|underneath|above|by|near|next|with|here",
+            "are|is|were|was|got|have|just|still " + _LYING,
         ),
         needs=frozenset((Need.COUNT, Need.ITEM)),
         lacks=frozenset((Need.AMOUNT,)),
         never=_NO_REPORT,
+        strange=2,
+    ),
+    Form(
+        "have",
+        "kept by somebody",
+        kept,
+        cues=("has|have|got|hold|holds|holding|keep|keeps|keeping|store|stores|storing",),
+        needs=frozenset((Need.COUNT, Need.ITEM)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=_NO_REPORT,
+        strange=6,
+    ),
+    Form(
+        "have",
+        "lies somewhere",
+        lying,
+        cues=(
+            "in|under|on|inside|behind|beneath|underneath|above|beside my|our|his|her|their|the|a|an",
+            "up|down|out in|under|on|at|behind the|a",
+        ),
+        needs=frozenset((Need.COUNT, Need.ITEM)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=(*_NO_REPORT, *_NOWHERE),
+        strange=2,
+    ),
+    Form(
+        "have",
+        "that is what is there",
+        had,
+        cues=(
+            "thats|thatll|that|this|heres * what|all i|we|ive|weve|is|in|at|under|on|there|theres",
+            "thats|that|this whats|what * in|at|under|on|left|here",
+        ),
+        needs=frozenset((Need.COUNT, Need.ITEM)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=("need|needs|want|wants|buy|bought|should|could|would|will|if|per|each|every|cost|costs", *_NOWHERE),
         strange=2,
     ),
 )

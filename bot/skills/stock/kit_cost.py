@@ -79,7 +79,7 @@ def _words(heard: Heard, start: int, until: frozenset[str]) -> str:
 
 
 _LONGEST = 4
-_SMALL = frozenset("the a an each every per our and so also ok we pay for of in add plus".split())
+_SMALL = frozenset("the a an each every per our and so also ok we pay for of in add plus figure count reckon".split())
 _VERBS = frozenset(
     "is are costs cost comes come runs run charges charge at was will be takes adds sets per for us goes went rose has"
     " now itself".split()

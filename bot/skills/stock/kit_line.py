@@ -9,6 +9,7 @@ from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.names import NameSort, named
 from bot.reading.offers import Choice, Frame, Unclear
+from bot.reading.packs import Loose
 from bot.skills.answering import Answer, Ask, Desk, NewContents
 from bot.skills.judging import unknown_item
 from bot.skills.stock import kit_wording
@@ -52,11 +53,21 @@ def _lines(heard: Heard) -> Sequence[Line | Unclear]:
     for thing in things:
         if none:
             found.append(_line(heard, kit, thing.item, 0))
+        elif (changed := _changed_to(heard, thing)) is not None:
+            found.append(_line(heard, kit, thing.item, changed))
         elif thing.count is not None:
             found.append(_counted(heard, kit, thing))
         elif heard.marked.text_at(thing.start - 1) in ("a", "an"):
             found.append(_line(heard, kit, thing.item, 1))
     return found
+
+
+def _changed_to(heard: Heard, thing: Counted) -> int | None:
+    """The new count where a line is changed "from 8 to 6"; the only thing of the stretch."""
+    marked = heard.marked
+    counts = [span for span in marked.each(Loose, *heard.reach) if span.start >= thing.end and span.value.firm]
+    leads = [marked.text_at(span.start - 1) for span in counts]
+    return counts[-1].value.units if leads[-1:] == ["to"] and leads[:-1] in ([], ["from"]) else None
 
 
 def _counted(heard: Heard, kit: str | tuple[str, ...], thing: Counted) -> Line | Unclear:
@@ -88,7 +99,7 @@ def _new_kit(heard: Heard) -> str | None:
     """The name behind "new kit": up to a colon, dash, comma, "with" or "gets"."""
     marked = heard.marked
     for index in range(heard.reach[0], heard.reach[1] - 1):
-        if marked.text_at(index) in ("new", "another") and marked.text_at(index + 1) == "kit":
+        if marked.text_at(index) in ("new", "another") and marked.text_at(index + 1) in ("kit", "one"):
             first = index + 2
             while marked.text_at(first) in _CALLED:
                 first += 1
@@ -113,7 +124,7 @@ def _no_items(heard: Heard) -> set[str]:
 
 
 _CALLED = frozenset((":", "-", "called", "named", "the", "a"))
-_NAMED = frozenset("with gets has holds and of for each is".split())
+_NAMED = frozenset("with gets has holds contains takes and of for each is".split())
 _TAKE = frozenset("take remove drop cut".split())
 _OUT = frozenset("out from".split())
 """With one of each and a count it is open how many stay in: "take 3 crayons out of each pouch"."""
@@ -138,6 +149,12 @@ FORMS = (
             "make it|that * per|each|in",
             "pouch|pouches|bag|bags|box|boxes|sock|socks|kit|kits|pack =|:",
             "take|bring|down|up * down|up|to * per|each",
+            "cut|reduce|raise|lower|lift|change|swap|up|double|halve|increase * to",
+            "stick|throw|pop|slip|toss|pack|tuck|drop|include * in|into the|each|every|our|a",
+            "let * carry|have|hold|get|take",
+            "carry|carries|carrying",
+            "to|in|for the|each|every|our kit|pouch|bag|box|sock|pack|bundle|roll|set",
+            "recipe|contents|agreed|usual",
         ),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
@@ -156,7 +173,7 @@ FORMS = (
         "kit_line",
         "a new kit",
         _lines,
-        cues=("new|another kit",),
+        cues=("new|another kit", "new one :|called|named"),
         lacks=frozenset((Need.AMOUNT,)),
         never=("need|want|buy a new kit", "how|what|whats|who|does|should|shall|could"),
         strange=4,

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.offers import Choice, Frame, Unclear
 from bot.reading.packs import Loose
+from bot.reading.sizes import Year
 from bot.reading.strangers import strange_words
 from bot.skills.answering import Answer, Ask, Desk, Record
 from bot.skills.stock import wording
 from bot.skills.stock.kit_wording import no_such_kit
-from bot.skills.stock.said import ME, kits_with_counts, people_in, which_kit
+from bot.skills.stock.said import ME, Counted, KitSaid, kits_in, kits_with_counts, people_in, which_kit
 from bot.skills.supply import Supply
 from core.kits import KitNeed, needs_of
 from core.money import Currency
@@ -44,11 +46,11 @@ def _frame(who: str | None) -> Frame:
 
 
 def _packed(heard: Heard) -> Sequence[Packed | Unclear]:
-    if "?" in heard.marked.text_at(heard.reach[1]):
+    if "?" in heard.marked.text_at(heard.reach[1]) or _is_plan(heard) or _is_past(heard) or _is_other(heard):
         return []
     who = _packer(heard)
     found: list[Packed | Unclear] = []
-    for kit, counted in kits_with_counts(heard):
+    for kit, counted in _kits(heard):
         if counted.units == 0 or counted.count is None or _to_go(heard):
             continue
         if counted.units is None:
@@ -60,12 +62,57 @@ def _packed(heard: Heard) -> Sequence[Packed | Unclear]:
     return found
 
 
+def _kits(heard: Heard) -> list[tuple[KitSaid, Counted]]:
+    """The kits with their counts; the only one may have it at the end: "school bags done tonight, 6"."""
+    found = kits_with_counts(heard)
+    counts = heard.marked.each(Loose, *heard.reach)
+    if any({heard.marked.text_at(one.end - 1), heard.marked.text_at(one.end)} & {"of"} for one in counts[:-1]):
+        return []  # "12 of 40": these, or all so far
+    if len(found) == len(counts) == 1 and found[0][1].count is None and counts[0].end == heard.reach[1]:
+        return [(found[0][0], replace(found[0][1], count=counts[0].value))]
+    return found
+
+
+def _is_plan(heard: Heard) -> bool:
+    """Whether they are still to be packed; "that will be another twenty" are done."""
+    said = heard.said
+    told = (*said[1:], ""), ("", *said[:-1])
+    wills = [pair for pair in zip(said, *told, strict=True) if pair[0] in _WILLS]
+    if any(not (after == "be" and before in ("that", "this", "it", "which")) for _, after, before in wills):
+        return True
+    done = set(said) & _WELL_DONE or {*pairwise(said)} & {(was, "finish") for was in ("am", "are", "is", "have")}
+    return not done and bool(set(said) & _NOW_DOING) and not set(said) & {"today", "already"}
+
+
+def _is_past(heard: Heard) -> bool:
+    """Whether it was in another year: "two summers ago", "back in 2019"."""
+    return any(heard.marked.each(Year, *heard.reach))
+
+
+def _is_other(heard: Heard) -> bool:
+    """Whether "bags" with many a strange word beside it may be no kit: "filled 2 bags with leaves"."""
+    kits = kits_in(heard)
+    marked = heard.marked
+    if any(" " in marked.said(kit.start, kit.end) for kit in kits):
+        return False
+    strange = [index for index in strange_words(marked, heard.reach) if marked.text_at(index) not in _WELL_DONE]
+    holds = any(marked.text_at(kit.end) in ("of", "with") and kit.end + 1 in strange for kit in kits)
+    return holds or len(strange) > _STRANGE_BESIDE_A_PART
+
+
+_STRANGE_BESIDE_A_PART = 3
+"""How many unexplained words may stand beside a kit called by the last word of its name."""
+
+
 def _to_go(heard: Heard) -> bool:
     """ "14 pouches to go" and "14 pouches left" are not packed, "ready to go" are."""
     said = heard.said
     if "left" in said and not set(said) & set(_DONE.split("|")):
         return True
-    return any(said[index : index + 2] == ["to", "go"] and said[index - 1] != "ready" for index in range(len(said)))
+    return any(
+        said[index : index + 2] == ["to", "go"] and said[index - 1] not in ("ready", "good", "set")
+        for index in range(len(said))
+    )
 
 
 def _bare(heard: Heard) -> Sequence[Packed | Unclear]:
@@ -92,19 +139,41 @@ def _packer(heard: Heard) -> str | None:
 
 
 _BESIDE = frozenset("with for and to at".split())
+_WILLS = frozenset("will ill gonna shall".split())
+_DONE = (
+    "packed|pack'd|packd|paked|finished|completed|stuffed|filled|assembled|bagged|taped|done|made|did|built|sealed"
+    "|zipped|boxed|closed|labelled|labeled|wrapped|stitched|tied|knotted|stacked|prepped|prepared|produced|crated"
+    "|fastened|buttoned|loaded|complete|packaged"
+)
+_DOING = "make|finish|fill|complete|pack|do|assemble|seal"
+_WELL_DONE = frozenset(_DONE.split("|")) | frozenset(
+    "ready completion knocked smashed banged churned cranked polished rattled blitzed whipped ploughed plowed got been"
+    " together packing".split()
+)
+_NOW_DOING = frozenset(_DOING.split("|"))
+_PACKERS = "we|i|you|they|anyone|anybody|all|the"
 _NOT_YET = (
-    "will|ill|well|gonna|going|want|need|needs|must|should|can|could|lets|let|hope|plan|trying|try|aim|shall",
-    "havent|hasnt|didnt|not|never|nobody|dont|wasnt",
+    "well|going|want|need|needs|must|should|can|could|lets|let|hope|plan|trying|try|aim|wants|needed|wanted|may|might",
+    "havent|hasnt|didnt|not|never|dont|wasnt|arent|isnt|werent * " + _DONE + "|" + _DOING + "|ready|yet|enough|all",
+    "nobody",
     "how|who|whos|what|whats|when|did|have|has|is|are many|we|you|anyone|anybody|all|the|i",
     "goal|target|for|by|in|into each|every|per|until|till",
     "to be",
-    "last|previous|past|every year|years|season|spring|summer|autumn|fall|winter|christmas",
-    "ages|years|months|year ago",
-    "trip|holiday|holidays|vacation|suitcase|suitcases|luggage|flight",
+    "last|previous|past|every|one year|years|season|spring|summer|autumn|fall|winter|christmas",
+    "ages|years|months|year|summers|winters|springs|christmases|decades ago|back",
+    "remember|imagine|dreamt|dreamed|suppose",
+    "trip|holiday|holidays|vacation|suitcase|suitcases|luggage|flight|lunches|picnic",
+    "pack|packed|for * lunch",
     "if|when|before|after|until|once we|i|they",
+    "if",
     "to pack|do|finish|make",
+    "goal|target",
+    "tomorrow",
+    "^who|does",
+    "^did you|we|i|they|anyone|somebody",
+    "my bag|bags|box|boxes|sock|socks|pouch",
+    "weighs|weigh",
 )
-_DONE = "packed|pack'd|packd|paked|finished|completed|stuffed|filled|assembled|bagged|taped|done|made|did|built|sealed"
 
 FORMS = (
     Form(
@@ -115,14 +184,31 @@ FORMS = (
             _DONE,
             "packed|finished|done|made|filled up|off|today|tonight|so",
             "put together",
+            "put * together",
             "all|now ready",
-            "ready to go",
-            "are|is|were|was packed|finished|done|completed|ready|filled",
+            "ready|good|set to go",
+            "stand|stands|standing|sit|sitting ready",
+            "ready|set for|to * van|truck|lorry|collection|pickup|delivery|courier|go|drop|driver|roll|car",
+            "in the * van|truck|lorry",
+            "are|is|were|was packed|finished|done|completed|ready|filled|finish",
+            "have|has been packed|finished|done|completed|filled|made|closed|assembled",
+            _DONE + " * up|off|shut|tight|away|out",
+            "knocked|smashed|banged|churned|cranked|polished|rattled|blitzed|whipped|bashed off|out|up|through|thru",
+            "got|get|getting|ploughed|plowed|powered|went through|thru|done",
+            "completion|making|assembly|packing of",
+            "thats|this|is|was|were|for * packing|haul|tally|output|batch|effort",
+            "tonights|todays|yesterdays|mornings|evenings|this packing|haul|tally|output|batch|total|count|effort|work",
+            "we|i|am|are|is * make|finish|fill|complete * today|already",
+            "today * make|finish|fill|complete",
+            "kit|kits|pouches|bags|boxes|socks|bundles|packs : * " + _DONE,
+            "tally|haul|output|count tonight|today|so",
+            "managed|nailed",
+            "lids on",
         ),
         needs=frozenset((Need.COUNT,)),
         lacks=frozenset((Need.AMOUNT,)),
         never=_NOT_YET,
-        strange=4,
+        strange=8,
         lists=True,
         apart=True,
     ),

@@ -2,142 +2,197 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-
-from bot.reading.form import Form, Heard, Need
+from bot.reading.form import Form, Need
 from bot.reading.kind import Kind
-from bot.reading.offers import Choice, Frame, Unclear
+from bot.reading.offers import Choice
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.judging import unknown_item
 from bot.skills.stock import wording
-from bot.skills.stock.said import ME, Counted, counted_in, is_told_to_do, kits_in, people_in
+from bot.skills.stock.removed_said import GONE, OUTSIDE, STRIKE, Removed, broken, fewer, given, off_books
 from bot.skills.supply import Supply
-from core.money import Currency
 from core.stock import Move, Why
 
-
-@dataclass(frozen=True, slots=True)
-class Removed:
-    """So many units of an item that are gone; no holder is the speaker."""
-
-    item: str
-    count: int
-    holder: str | None = None
-
-    def as_json(self, currency: Currency) -> dict[str, object]:
-        """The slots of ``removed``."""
-        del currency
-        slots: dict[str, object] = {"item": self.item, "count": self.count}
-        return {**slots, "holder": self.holder} if self.holder else slots
-
-    def says(self, holder: str | None) -> str:
-        """The same as a message, from somebody's stock."""
-        return _frame(holder).says(f"{self.count} {self.item}")
-
-
-def _frame(holder: str | None) -> Frame:
-    return Frame("removed ", f" from {holder}'s" if holder else "")
-
-
-def _removed(heard: Heard) -> Sequence[Removed | Unclear]:
-    if "?" in heard.marked.text_at(heard.reach[1]) or is_told_to_do(heard) or not set(heard.said) & _VERBS:
-        return []
-    if "remove" in heard.said and kits_in(heard):
-        return []
-    holder = _holder(heard)
-    things = [thing for thing in counted_in(heard) if thing.count]
-    if not things and set(heard.said) & _POINTING:
-        things = [thing for thing in counted_in(_before(heard)) if thing.count][-1:]
-    return [_one(thing, holder) for thing in things]
-
-
-def _one(thing: Counted, holder: str | None) -> Removed | Unclear:
-    return thing.unsure(_frame(holder)) or Removed(thing.item, thing.units or 0, holder)
-
-
-def _before(heard: Heard) -> Heard:
-    """What was said before, which "them" points at."""
-    return Heard(heard.marked, (0, heard.reach[0]), (), heard.speaker, heard.members, heard.kits)
-
-
-def _holder(heard: Heard) -> str | None:
-    """Whose stock they come from, where that is told: "from Tobias's", "Tobias broke 4 combs"."""
-    verb = next((index for index in range(*heard.reach) if heard.marked.text_at(index) in _VERBS), heard.reach[0])
-    for who in people_in(heard):
-        did = who.at < verb and heard.marked.text_at(who.at - 1) not in _BESIDE and heard.marked.text_at(who.end) != ","
-        if who.name != ME and (who.owns or did or heard.marked.text_at(who.at - 1) in ("from", "at")):
-            return who.name
-    return None
-
-
-_BESIDE = frozenset("with for to by and".split())
-
-
-_POINTING = frozenset("them those these it em".split())
-_GONE = (
-    "lost|broke|broken|snapped|cracked|ruined|damaged|smashed|spoiled|spoilt|tossed|chucked|binned|trashed|discarded|scrapped"
-    "|removed|dumped|torn|ripped|crushed|chewed|eaten|ate|melted|leaked|mouldy|moldy|faulty|defective|unusable|useless|missing"
-    "|stolen|wasted|bust|busted|squashed|deduct|deducted|subtract|stole|soaked|remove"
+_BOOKED = (
+    "count|counts|stock|books|book|list|total|totals|tally|record|records|inventory|numbers|number|sheet|figures|log"
 )
-_PLACES = "bin|trash|garbage|rubbish|skip|dump"
-_OUTSIDE = (
-    "shelter|food|foodbank|bank|school|library|charity|clinic"
-    "|hospital|neighbor|neighbour|nursery|daycare|teacher|class|scouts|shop"
+_PLACES = "bin|trash|garbage|rubbish|skip|dump|fire|sea|river|lake|drain"
+_NOT_SO = (
+    "used|use to",
+    "lets|maybe|perhaps|shall|tomorrow|should|if|unless|might|may",
+    "who|how|what|did|do|does|has|have|if anyone|anybody|someone|somebody|we|you|i|many|the|that|took",
+    "who|could|would|will anyone|anybody|someone|somebody|we|i|many|the|that|took",
+    "^did|does|if|who|how|what|when|why",
+    "^do you|we|i|they|the|any|anyone",
+    "dont|didnt|not|never|havent|wasnt|werent|arent|isnt"
+    " * lost|broke|used|throw|broken|remove|bin|scrap|toss|subtract|ruined",
+    "have|need|needs|want|wants|going|got|ought|we|i to|can|could|would|will"
+    " throw|toss|chuck|bin|use|give|donate|lend|lose|break|scrap|dump|ditch|take",
+    "will|ill|well|gonna|must * throw|toss|chuck|bin|use|give|donate|lend|lose|break|scrap|dump|ditch|take",
+    "movie|film|museum|artist",
+    "no more|less|fewer than",
+    "at least|most",
+    "last time",
+    "found them|it|the|those|these|again",
+    "found|turned|came|show|showed * again",
+    "each|every kit|kits|pouch|bag|box|sock|of|child|kid|week|month|year|day|term",
+    "per",
+    "remember|dreamt|dreamed|homework|hw",
+    "years|summers|winters|months|year|ages|decades ago|back",
 )
-
-_VERBS = frozenset(_GONE.split("|")) | frozenset(
-    "threw throw throwing thrown used dried drying fell come came fallen bin trash garbage rubbish skip dump take"
-    " took taken taking minus less gave given brought donated sent lent ours usable good out off gone scrap write"
-    " wet".split()
+_NOT_OURS = (
+    "could|would|can|will you|somebody|someone|anyone|we|i|they",
+    "throw * in each|every|a|with",
+    "lost my|his|her|our|count|track|it",
+    "my|his|her own|work|good|old|favourite|favorite",
+    "they lost|broke|used|ate|threw",
+    "no|not missing",
+    "still missing",
+    "what|whats|anything|something * missing",
+    "missing for|in",
+    "each|every",
+    "washing|sewing machine",
+    "in my day|village|school",
+    "find my|his|her|their|your|a|any|anyone",
+    "gone|went|go|goes|going|got|been|through through|thru the|my|every",
 )
-"""The words one of which says that things are gone."""
+_PACK = "a|an|that|the|one|this box|pack|packet|jar|carton|bag|case|tub|tin"
 
 FORMS = (
     Form(
         "removed",
-        "gone",
-        _removed,
+        "off the books",
+        off_books,
         cues=(
-            _GONE,
-            "threw|throw|throwing|thrown * out|away",
-            "used * for|up|on|at",
-            "used",
-            "dried|drying out|up",
-            "fell|come|came|fallen apart|off",
-            "in|into the " + _PLACES,
-            "take|took|taken|taking * off our|the count|stock|books|list",
-            "take|took|taken|taking * off * stock",
-            "^scrap",
-            "^write off",
-            "got wet|soaked|crushed|damaged|squashed|ruined|chewed",
-            "was|were crushed|damaged|squashed|ruined|chewed|stolen",
-            "ruined by",
+            "^" + STRIKE,
+            "deduct|deducted|subtract|subtracted|minus|less",
+            "cross|crossed|strike|struck|knock|knocked|scratch|scratched|write|wrote|written * off|out",
+            "off|from|out our|the|my|this " + _BOOKED,
+            "off|from|out of our|the|my|this " + _BOOKED,
+            "take|took|taken|taking * off * stock|count|total",
             "take|took|taken|taking * out",
-            "minus|less",
-            "to|for|at a|the|our|their|his|her * " + _OUTSIDE,
-            "had the|their * come|fall|break|snap off|apart|out",
-            "not|arent|theyre|no * ours|usable|good any|anymore|now",
-            "no good",
-            "are|is|were|was|those|they|so out",
-            "wheels|lids|teeth|caps|handles * off|missing|broken|gone",
+            "take|knock|write|cross|strike|scratch|put them|those|these|em|it|both|that out|off|away",
+            "to be struck|written|taken|crossed out|off",
+            "lose|drop|cut|knock|take|strike|wipe * off|from|out the|our|my|this " + _BOOKED,
+            "down|short|light by",
+            "were|im|are|is|now|weve|us down",
+            "so|thats|we|were|are|is|be|came|up|turned * less",
+            "^take|knock off",
+            ": take|knock|minus off",
+            "^write off",
+            "^remove|removing|removed",
+            "please|kindly|pls|plz|can|could|you " + STRIKE + "|cross|knock|take|write",
+            "off|from|out stock|inventory",
+            "^down",
+            "^reduce|lower",
+            "reduce|lower|cut * by",
         ),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
-        never=(
-            "used|use to",
-            "lost my|his|her|our|count|track|it",
-            "cousin|kid|kids|son|daughter|husband|wife|laundry|baby|toddler|brother|sister|mum|mom|dad|roommate|hubby",
-            "lets|maybe|perhaps|shall|tomorrow|should",
-            "they lost|broke|used|ate|threw",
-            "who|how|what|did|do|does|has|have|can|could|if|would|will anyone|anybody|we|you|i|many|the|that|took",
-            "^did|does|do|is|are|can|could|if|who|how|what|when|why",
-            "dont|didnt|not|never * lost|broke|used|throw",
-            "each|every|per",
-            "no|not missing",
-            "still|whats|what|are|is|were missing",
-            "from the kit|kits|pouch|pouches|bag|bags|box|boxes|sock|socks",
+        never=(*_NOT_SO, "down to", "short of|for", "less|fewer than", "much|more|or|no less", "reduce * to"),
+        strange=8,
+        apart=True,
+    ),
+    Form(
+        "removed",
+        "fewer than there should be",
+        fewer,
+        cues=(
+            _PACK + " of * had|held|contained|came|turned|was|is|were|only",
+            "so|thats|we|were|are|is|be|came|up|turned * short|less|fewer|down|light",
+            "short|less|fewer",
+            "down after|since|now|because|thanks|this",
         ),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=(*_NOT_SO, "down to", "short of|for", "less|fewer than", "much|more|or|no less"),
+        strange=8,
+        apart=True,
+    ),
+    Form(
+        "removed",
+        "gone",
+        broken,
+        cues=(
+            GONE,
+            "threw|throw|throwing|thrown * out|away",
+            "chuck|binning|toss|ditch|dump",
+            "used * for|up|on|at",
+            "had to bin|chuck|toss|dump|ditch|scrap|throw",
+            "gone :",
+            "down the drain|toilet|sink|gutter|well|loo|plughole",
+            "used",
+            "went|gone|go|got|gotten|been thru|through",
+            "went|gone|go|going overboard|missing|walkabout|walkies|astray|mouldy|moldy|hard|solid|dry|off|bad",
+            "made|make|ran|run|walked|went|gone|got off|away with",
+            "dried|drying|bone|all out|up|dry|dried|bad|broken",
+            "fell|come|came|fallen apart|off|overboard",
+            "over the fence|side|wall|edge|rail",
+            "in|into the " + _PLACES,
+            "got wet|soaked|crushed|damaged|squashed|ruined|chewed|rained|run|trodden|stepped|sat",
+            "was|were crushed|damaged|squashed|ruined|chewed|stolen|taken",
+            "ruined by",
+            "had the|their * come|fall|break|snap off|apart|out",
+            "not|arent|theyre|no * ours|usable|good any|anymore|now",
+            "no good|use",
+            "are|is|were|was|those|they|so out",
+            "out it|they|she|he goes|go|went",
+            "wheels|lids|teeth|caps|handles|blades|bristles * off|missing|broken|gone",
+            "with|have|has|had no wheels|lids|teeth|caps|handles|bristles|leads|ink|laces",
+            "did|do|does|would|could not make|survive|close|work|write|open|cut|bounce|shut|last",
+            "didnt|dont|doesnt|wouldnt|wont|couldnt make|survive|close|work|write|open|cut|bounce|shut|last",
+            "cant|cannot|couldnt * find|locate|trace",
+            "is|are|was|were|got|get|has|have|been|being " + GONE,
+            "of the|our|those|these * " + GONE,
+            "thieves|thief|burglars|someone|somebody|mice|rats|moths * took|taken|ate|had|nicked|swiped|stole",
+            "blew|blown|washed|floated|flew away|off|into|overboard",
+            "spilled|spilt|tipped|poured|knocked * on|over|into",
+            "^damage|breakage|breakages|loss|losses|wastage|casualties|theft",
+            "damage|breakage|breakages|loss|losses|wastage|casualties :",
+            "i|we throw|bin|chuck|toss|dump",
+            "wont|not|never be|get|give|come returning|returned|return|back|them|it",
+            "can|could not find|locate|trace",
+            "not|never|wont|wouldnt|arent|isnt|werent|didnt|havent"
+            " getting|get|got|coming|come|came|be|see|seeing|seen * back|again|home",
+            "never came|come|returned|returning",
+            "passed|past|beyond their|its|the * date|dates|best|expiry",
+            "out of date",
+            "gone for good",
+            "are|is|were|was|have|has|all|now gone",
+            "sat|stepped|trod|stood on",
+            "ran|drove over",
+        ),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=(*_NOT_SO, *_NOT_OURS, "from the kit|kits"),
+        strange=6,
+        apart=True,
+    ),
+    Form(
+        "removed",
+        "given to others",
+        given,
+        cues=(
+            "gave|given|donated|handed|lent|sent|passed|shipped|dropped|brought|took|taken|went",
+            "gave|given|donated|handed|lent|sent|passed|shipped|went * to",
+            "to the|a|our|some|another",
+            "to|for|at a|the|our|their|his|her * " + OUTSIDE,
+            "gave|given|handed|passed|sent|went|gone * away|out",
+            "from ours",
+        ),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=(*_NOT_SO, *_NOT_OURS),
+        strange=6,
+        apart=True,
+    ),
+    Form(
+        "removed",
+        "let others keep",
+        broken,
+        cues=("let|letting * keep|have|take", "let|letting the|our|a|some * keep|have|take"),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=(*_NOT_SO, "let me|us|you", "to let"),
         strange=5,
         apart=True,
     ),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bot.reading.form import Heard
 from bot.reading.names import Named, NameSort, named
@@ -118,8 +118,33 @@ def _paired(
 
 def _counts(marked: Marked, reach: Reach) -> list[Count]:
     counts: list[Count] = [*marked.each(Quantity, *reach), *marked.each(Loose, *reach)]
-    plain = (count for count in counts if marked.text_at(count.start - 1) not in _NO_COUNT)
+    plain = (count for count in counts if _is_count(marked, count.start))
     return _vague_joined(sorted(plain, key=lambda count: count.start))
+
+
+def _is_count(marked: Marked, start: int) -> bool:
+    before = marked.text_at(start - 1)
+    return before not in _NO_COUNT or (before == "at" and marked.text_at(start - 2) in _STANDS)
+
+
+_STANDS = frozenset("out stands stand stood is are now still in".split())
+"""Words before "at" that make a number behind it a count: "the count came out at 40"."""
+
+
+def with_lone_count(heard: Heard, things: list[Counted]) -> list[Counted]:
+    """The things; where only one is said, and a count apart from it, that is its count: "the combs, all 14"."""
+    marked, counts = heard.marked, _counts(heard.marked, heard.reach)
+    if len(things) != 1 or things[0].count is not None or len(counts) != 1:
+        return things
+    count = counts[0]
+    strange = set(strange_words(marked, (count.end, min(heard.reach[1], count.end + 1))))
+    counts_another = any(marked.text_at(index) not in _PIECES for index in strange)
+    if counts_another or marked.text_at(count.start - 1) in _NOT_LONE:
+        return things
+    return [replace(things[0], count=count.value)]
+
+
+_NOT_LONE = frozenset("for by on until till after before since every than".split())
 
 
 def _vague_joined(counts: Sequence[Count]) -> list[Count]:
@@ -151,11 +176,15 @@ def _is_before(marked: Marked, count: Count, thing: _Thing) -> bool:
     between = range(count.end, thing[0])
     if count.end > thing[0] or len(between) > _BEFORE:
         return False
-    strange = set(strange_words(marked, (count.end, thing[0])))
-    return not any(
-        marked.text_at(index) in _PARTS or (index in strange and marked.text_at(index) not in _PIECES)
-        for index in between
-    )
+    strange = [index for index in strange_words(marked, (count.end, thing[0])) if marked.text_at(index) not in _PIECES]
+    return not (any(marked.text_at(index) in _PARTS for index in between) or _tells_more(marked, strange, between))
+
+
+def _tells_more(marked: Marked, strange: Sequence[int], between: Sequence[int]) -> bool:
+    """Whether unexplained words part a count from a thing; a lone word may tell of what sort: "one lonely comb"."""
+    if len(strange) == 1 == len(between) and not is_talk(marked, (strange[0], strange[0] + 1)):
+        return marked.text_at(strange[0]).endswith("s")
+    return bool(strange)
 
 
 _PARTS = frozenset((",", ":", ";", "=", "and", "&", "+", "-", "|", "/"))
@@ -310,7 +339,13 @@ def _owns(marked: Marked, span: Found[Named]) -> bool:
     """Whether a name stands as in "Tobias's" (or, where apostrophes are left out, "at tobiass")."""
     last = marked.tokens[span.end - 1]
     written = marked.text[last.start : last.end].lower()
+    if marked.text_at(span.end) in _DONE:
+        return False
     return written.endswith(("'s", "s'")) or last.text == fold(span.value.name.split()[-1]) + "s"
+
+
+_DONE = frozenset("got taken had been holding keeping storing given brought left gone collected borrowed".split())
+"""Words behind "Mei's" that make it "Mei has" or "Mei is"."""
 
 
 def is_told_to_do(heard: Heard) -> bool:
@@ -325,6 +360,27 @@ def _is_request(marked: Marked, index: int) -> bool:
 
 
 _DO = frozenset("give hand pass drop bring send take leave throw toss chuck put move carry collect fetch bin".split())
+
+
+def changes_hands(heard: Heard) -> bool:
+    """Whether things go from one to another: "got 12 combs off Ines", "left 12 combs in Tobias's car"."""
+    marked, people = heard.marked, people_in(heard)
+    first = min((thing.start for thing in counted_in(heard)), default=heard.reach[1])
+    others = any(who.at < first and who.name != ME for who in people)
+    to = [who for who in people if who.at > first and marked.text_at(who.at - 1) == "to"]
+    ends = [who for who in people if marked.text_at(who.at - 1) in ("off", "from")]
+    ends += [who for who in to if marked.text_at(who.at - 2) not in ("next", "close")]
+    if any(others or who.name != ME for who in ends):
+        return True
+    before = {marked.text_at(index) for index in range(heard.reach[0], first)}
+    along = {marked.text_at(index) for index in range(first - 6, first)} & {"with", "w"}
+    if along and before & _COMES and any(who.at < first for who in people):
+        return True
+    return bool(before & _LEFT) and any(who.at > first and who.name != ME for who in people)
+
+
+_COMES = frozenset("came come comes went popped showed turned stopped swung dropped called drove walked".split())
+_LEFT = frozenset("left dropped gave handed brought took sent delivered carried passed".split())
 
 
 def other_in(heard: Heard) -> str | None:

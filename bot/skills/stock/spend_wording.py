@@ -67,7 +67,9 @@ def budget_answer(line: str, was: int | None, settings: Settings) -> str:
 def spending_answer(spending: Spending, settings: Settings, today: date) -> str:
     """What is spent and left, what finished kits cost, and what the rest will cost."""
     since = day(spending.since, today, settings.country)
-    lines = [f"Spent since {since}: {money(spending.spent, settings)}{_of_budget(spending, settings)}."]
+    besides = sum(one.besides for one in spending.finished)
+    also = f" and {money(besides, settings)} besides the items of packed kits" if besides else ""
+    lines = [f"Spent since {since}: {money(spending.spent, settings)}{also}{_of_budget(spending, settings)}."]
     lines += [kit_spending(one, settings) for one in spending.finished]
     if spending.rest.any:
         lines.append(_rest_line(spending.rest, settings))
@@ -77,7 +79,7 @@ def spending_answer(spending: Spending, settings: Settings, today: date) -> str:
 def _of_budget(spending: Spending, settings: Settings) -> str:
     if spending.budget is None:
         return ""
-    left = spending.budget - spending.spent
+    left = spending.budget - spending.spent - sum(one.besides for one in spending.finished)
     much = f"{money(left, settings)} left" if left >= 0 else f"{money(-left, settings)} over"
     return f" of {money(spending.budget, settings)}, {much}"
 
