@@ -65,8 +65,8 @@ class Assistant:
         self._reader = Reader(FORMS)
         self._known: dict[int, _Known] = {}
         self._founded: set[str] = set()
-        self._awaited: dict[int, int] = {}
-        """By group, the question that a typed word alone answers: the last one asked, while nothing came between."""
+        self._awaited: dict[int, list[int]] = {}
+        """By group, the questions that a typed word alone answers, the last one first, while nothing came between."""
         self._only_asked: dict[int, str] = {}
         """By group, the member whose last message was answered with nothing but questions."""
 
@@ -135,7 +135,8 @@ class Assistant:
 
     def _listen(self, incoming: Incoming, desk: Desk) -> None:
         source = origin(desk.books, incoming.answers) if incoming.answers else None
-        number = source.question if source else self._awaited.get(desk.books.group_id)
+        awaited = self._awaited.get(desk.books.group_id)
+        number = source.question if source else awaited[-1] if awaited else None
         waiting = question(desk.books, number) if number is not None else None
         if waiting and not waiting.answered and (source or self._may_answer(waiting, desk)):
             asked = OpenQuestion.from_json(waiting.payload)
@@ -192,7 +193,19 @@ class Assistant:
         learnt: NewName | NewMember | None = NewMember(option.joins) if option.joins else None
         if option.same_as is not None and asked.unknown:
             learnt = NewName(asked.unknown, option.same_as or asked.unknown)
+        still_open = [number for number in self._awaited.get(desk.books.group_id, ()) if number != waiting.number]
         self._answer(incoming, replace(desk, speaker=waiting.by, at=asked.at, sure=option.sure), option.says, learnt)
+        if still_open and desk.books.group_id not in self._awaited:
+            self._ask_again(incoming, desk, still_open)
+
+    def _ask_again(self, incoming: Incoming, desk: Desk, still_open: list[int]) -> None:
+        """Put the last question of the same message again that nobody has answered yet."""
+        waiting = question(desk.books, still_open[-1])
+        if waiting and not waiting.answered:
+            asked = OpenQuestion.from_json(waiting.payload)
+            again = Post(asked.text, _buttons(waiting.number, asked.options))
+            queue(desk.books, again, incoming.at, question=waiting.number)
+            self._awaited[desk.books.group_id] = still_open
 
     def _answer(self, incoming: Incoming, desk: Desk, text: str, learnt: NewName | NewMember | None = None) -> None:
         known = self._known[desk.books.group_id]
@@ -287,9 +300,8 @@ class Assistant:
         if options or asking.hole:
             waiting = OpenQuestion(asking.question, desk.at, tuple(options), asking.hole, asking.unknown, asking.names)
             number = ask(desk.books, desk.speaker, incoming.at, waiting.to_json())
-            self._awaited[desk.books.group_id] = number
-        buttons = tuple(Button(option.label, f"pick:{number}:{index}") for index, option in enumerate(options))
-        asked = Post(asking.question, buttons, answers=_answered(incoming))
+            self._awaited.setdefault(desk.books.group_id, []).append(number)
+        asked = Post(asking.question, _buttons(number, options), answers=_answered(incoming))
         queue(desk.books, asked, incoming.at, question=number)
 
     def _names(self, books: Books) -> _Known:
@@ -300,6 +312,11 @@ class Assistant:
             known = _Known(version, group, names_of(group))
             self._known[books.group_id] = known
         return known
+
+
+def _buttons(number: int | None, options: Sequence[Option]) -> tuple[Button, ...]:
+    """The buttons under a question, one for each of its answers."""
+    return tuple(Button(option.label, f"pick:{number}:{index}") for index, option in enumerate(options))
 
 
 def _answered(incoming: Incoming) -> str | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 
 from bot.reading.clauses import Clause, clauses_of
@@ -25,6 +25,8 @@ _BOT_NAMES = frozenset(("clerk", "bot"))
 _WORDS_AT_THE_EDGE = 3
 _WORDS_FOR_ONE_MORE = 8
 """Of how many words of a whole message one more may go unexplained."""
+_JOINTS = frozenset((",", "and", "&", "then"))
+_SUBJECTS = frozenset(("i", "we", "ive", "weve", "also", "then"))
 _LONG = 20
 """Tokens of a sentence that rambles: what it says stands in a part of it."""
 _SHORT = 8
@@ -118,7 +120,8 @@ class _Attempt:
         """Read what is said in the whole message, and the rest of it by its sentences."""
         self.said, self.forbidden = self.reader.cues.said(self.marked)
         end = self.whole()
-        self.by_sentences(sentences_of(self.marked, end))
+        sentences = sentences_of(self.marked, end)
+        self.by_sentences([part for sentence in sentences for part in self.set_apart(sentence)])
         self.understood.readings.extend(self.later)
         if not self.understood.readings and len(self.marked.tokens) <= _SHORT:
             self.by_itself()
@@ -151,6 +154,29 @@ class _Attempt:
     def left_before(self, hit: Hit) -> bool:
         """Whether words stand before a cue that leave what stands there to other forms."""
         return any(self.marked.text_at(index) in hit.form.leaves for index in range(hit.start))
+
+    def set_apart(self, sentence: Sentence) -> list[Sentence]:
+        """The sentence, parted where a thing of its own begins: "got 10 pens 1.00 and used 5 combs"."""
+        for index in range(sentence.start + 1, sentence.end - 1):
+            if self.marked.text_at(index) not in _JOINTS or not self.opens_apart(index + 1):
+                continue
+            left = replace(sentence, end=index)
+            right = replace(sentence, start=index + 1)
+            form, found = self.read_as(right, False, None)
+            if form and form.apart and found and self.says_something(left):
+                return [left, *self.set_apart(right)]
+        return [sentence]
+
+    def opens_apart(self, index: int) -> bool:
+        """Whether a cue of a form that may stand apart begins here, with at most an "I" or the like before it."""
+        starts = (index, index + (self.marked.text_at(index) in _SUBJECTS))
+        return any(hit.form.apart and hit.start in starts for hit in self.said)
+
+    def says_something(self, sentence: Sentence) -> bool:
+        """Whether a sentence is read as it stands, or may be an offer."""
+        form, found = self.read_as(sentence, False, None)
+        priced = self.priced(sentence.reach) and has(self.marked, Need.ITEM, sentence.reach)
+        return bool(found) or (priced and (form is None or form.offers or form.spreads))
 
     def by_sentences(self, sentences: list[Sentence]) -> None:
         """Read sentence by sentence; sentences that hold offers are read together, as one list."""

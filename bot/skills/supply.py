@@ -14,7 +14,7 @@ from bot.storage.stock import holdings, packed, reserved
 from core.buying_plan import PackOffer
 from core.group import Kit
 from core.kits import Needs, Season, needs_of, season
-from core.prices import Sighting, since
+from core.prices import Purchase, Sighting, since
 from core.stock import RESERVED_FOR, Move, Packing, Reservation
 from core.wait_or_buy import (
     YEARS_BACK,
@@ -70,10 +70,11 @@ class Supply:
     def held(self) -> dict[str, dict[str, int]]:
         """By item, the units that each member holds, with what the same message said before."""
         found = {item: {one.member: one.units for one in held} for item, held in holdings(self.desk.books).items()}
-        for moved in self.desk.said:
-            if isinstance(moved, Move):
-                of_item = found.setdefault(moved.item, {})
-                of_item[moved.member] = of_item.get(moved.member, 0) + moved.units
+        for said in self.desk.said:
+            if isinstance(said, Move):
+                _add(found.setdefault(said.item, {}), said.member, said.units)
+            elif isinstance(said, Purchase):
+                _add(found.setdefault(said.item, {}), said.buyer, said.count)
         return found
 
     @cached_property
@@ -172,3 +173,7 @@ class Supply:
         regular = usual.price if usual else None
         found = (expected_in(window, seen, regular) for window in coming)
         return [one for one in found if one is not None]
+
+
+def _add(held: dict[str, int], member: str, units: int) -> None:
+    held[member] = held.get(member, 0) + units

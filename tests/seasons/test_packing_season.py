@@ -301,7 +301,9 @@ def test_the_clerk_tells_what_was_really_paid(kit: str, played: Played, season: 
 def test_the_clerk_tells_what_is_spent(played: Played, season: Season) -> None:
     text = played.asks("how much have we spent?")
 
-    assert told(text, dollars(season.spent), dollars(season.budget), dollars(season.budget - season.spent))
+    besides = sum(season.packed[kit] * season.beside(kit) for kit in KITS)
+    over = season.spent + besides - season.budget
+    assert told(text, dollars(season.spent), dollars(besides), dollars(season.budget), f"{dollars(over)} over")
     for kit in KITS:
         total, packed = season.really_paid(kit), season.packed[kit]
         unknown = sum(units for _, units in season.paid(kit).values())

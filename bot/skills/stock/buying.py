@@ -11,7 +11,7 @@ from bot.reading.offers import Choice, Frame, Unclear
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.judging import unknown_item
 from bot.skills.stock import plan_wording
-from bot.skills.stock.said import ME, SOME, Counted, counted_in, people_in
+from bot.skills.stock.said import ME, SOME, Counted, at_least_one, counted_in, from_start, people_in
 from bot.skills.supply import Supply
 from core.money import Currency
 from core.stock import Reservation
@@ -60,7 +60,7 @@ def _somebody_else(heard: Heard) -> bool:
 
 def _left_to_me(heard: Heard) -> Sequence[Buying | Unclear]:
     """ "Leave the combs to me": the things may be named in the sentence before."""
-    things = counted_in(heard) or counted_in(Heard(heard.marked, (0, heard.reach[1]), (), heard.speaker))
+    things = counted_in(heard) or counted_in(from_start(heard))
     people = [who.name for who in people_in(heard) if heard.marked.text_at(who.at - 1) in ("to", "for")]
     if set(heard.said) & {"leave", "leaves"} and not people:
         return []
@@ -101,7 +101,7 @@ FORMS = (
     Form(
         "buying",
         "about to buy",
-        _buying,
+        at_least_one(_buying),
         cues=(
             "im|i'm|am|is|s|whos|well|were|be " + _GET,
             _GET + " * now|today|tonight|tomorrow|this|on",
@@ -140,7 +140,7 @@ FORMS = (
     Form(
         "buying",
         "buying so many now",
-        _buying,
+        at_least_one(_buying),
         cues=("^" + _GET, "^picking up"),
         needs=frozenset((Need.ITEM, Need.COUNT)),
         lacks=frozenset((Need.AMOUNT,)),
@@ -150,7 +150,7 @@ FORMS = (
     Form(
         "buying",
         "a member will buy",
-        _buying,
+        at_least_one(_buying),
         cues=("will|ll * " + _TO_GET, "is off|out to|for"),
         needs=frozenset((Need.ITEM, Need.MEMBER)),
         lacks=frozenset((Need.AMOUNT,)),
@@ -160,7 +160,7 @@ FORMS = (
     Form(
         "buying",
         "leave it to me",
-        _left_to_me,
+        at_least_one(_left_to_me),
         cues=(
             "leave|leaving the|them|those|it|that|all|some",
             "leave|leaving * to me",

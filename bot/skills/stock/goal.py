@@ -16,7 +16,7 @@ from bot.reading.packs import Loose
 from bot.reading.spans import Marked
 from bot.skills.answering import Answer, Ask, Desk, NewGoal
 from bot.skills.stock import kit_wording
-from bot.skills.stock.said import Count, KitSaid, kits_counted, kits_in, which_kit
+from bot.skills.stock.said import Count, KitSaid, above_nothing, kits_counted, kits_in, which_kit
 from bot.skills.supply import Supply
 from core.counts import Quantity
 from core.kits import needs_of
@@ -215,7 +215,7 @@ FORMS = (
     Form(
         "goal",
         "so many kits by then",
-        _goal,
+        above_nothing(_goal),
         cues=(
             "goal|goals|target|aim",
             "goal is|for|of|:|now|raised|lowered|set|to",
@@ -259,7 +259,7 @@ FORMS = (
     Form(
         "goal",
         "a goal without a kit",
-        _bare,
+        above_nothing(_bare),
         cues=("goal|target is|of|for|now|:|raised|to", "goal"),
         needs=frozenset((Need.COUNT,)),
         lacks=frozenset((Need.AMOUNT, Need.ITEM)),
@@ -269,7 +269,7 @@ FORMS = (
     Form(
         "goal",
         "the collection day",
-        _collection,
+        above_nothing(_collection),
         cues=(
             "collection|pickup|deadline|dropoff|delivery day|date|is|got|was|moved|now",
             "collection|pickup|deadline|dropoff * fixed|agreed|settled|changed|moved|set",

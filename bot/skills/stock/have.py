@@ -9,6 +9,7 @@ from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.judging import unknown_item
 from bot.skills.stock import wording
 from bot.skills.stock.have_said import Have, How, counted, given, had, kept, lying
+from bot.skills.stock.said import above_nothing
 from bot.skills.supply import Supply
 from core.stock import Move, Why
 
@@ -87,7 +88,7 @@ FORMS = (
     Form(
         "have",
         "given in kind",
-        given,
+        above_nothing(given),
         cues=(
             "donated|donates|donation|donating",
             "as a gift|present|donation",
@@ -110,7 +111,7 @@ FORMS = (
     Form(
         "have",
         "come as a gift",
-        given,
+        above_nothing(given),
         cues=(
             "given|handed|presented|sent|gifted|left * by",
             "given|handed|presented|sent|gifted|left * to us|me",
@@ -151,7 +152,7 @@ FORMS = (
     Form(
         "have",
         "counted again",
-        counted,
+        above_nothing(counted),
         cues=(
             "count|counted|counting|recount|recounted|tally|tallied",
             "counted|count again|twice|up|them|em",
@@ -191,7 +192,7 @@ FORMS = (
     Form(
         "have",
         "already there",
-        had,
+        above_nothing(had),
         cues=(
             "i|we|ive|weve|im have|got|hold|holding|keep|keeping|store|storing|found",
             "ive|weve",
@@ -243,7 +244,7 @@ FORMS = (
     Form(
         "have",
         "kept by somebody",
-        kept,
+        above_nothing(kept),
         cues=("has|have|got|hold|holds|holding|keep|keeps|keeping|store|stores|storing",),
         needs=frozenset((Need.COUNT, Need.ITEM)),
         lacks=frozenset((Need.AMOUNT,)),
@@ -253,7 +254,7 @@ FORMS = (
     Form(
         "have",
         "lies somewhere",
-        lying,
+        above_nothing(lying),
         cues=(
             "in|under|on|inside|behind|beneath|underneath|above|beside my|our|his|her|their|the|a|an",
             "up|down|out in|under|on|at|behind the|a",
@@ -266,7 +267,7 @@ FORMS = (
     Form(
         "have",
         "that is what is there",
-        had,
+        above_nothing(had),
         cues=(
             "thats|thatll|that|this|heres * what|all i|we|ive|weve|is|in|at|under|on|there|theres",
             "thats|that|this whats|what * in|at|under|on|left|here",

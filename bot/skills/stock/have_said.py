@@ -11,7 +11,17 @@ from bot.reading.names import NameSort, named
 from bot.reading.offers import Frame, Unclear
 from bot.reading.packs import Loose
 from bot.reading.words import Sort
-from bot.skills.stock.said import ME, Counted, Who, changes_hands, counted_in, kits_in, people_in, with_lone_count
+from bot.skills.stock.said import (
+    ME,
+    Counted,
+    Who,
+    changes_hands,
+    counted_in,
+    kits_in,
+    people_in,
+    said_before,
+    with_lone_count,
+)
 from core.counts import Quantity
 from core.money import Currency
 
@@ -214,7 +224,7 @@ _HAVE = frozenset("have got ive weve has hold holds".split())
 
 def _of_before(heard: Heard) -> list[Counted]:
     """A lone count of the only thing said before: "nan made us socks! 8 pairs, for free"."""
-    before = counted_in(Heard(heard.marked, (0, heard.reach[0]), (), heard.speaker))
+    before = counted_in(said_before(heard))
     counts = heard.marked.each(Loose, *heard.reach)
     if len({thing.item for thing in before}) != 1 or len(counts) != 1 or before[-1].count:
         return []

@@ -15,7 +15,7 @@ from bot.skills.judging import unknown_item
 from bot.skills.stock import kit_wording
 from bot.skills.stock.barring import barred_as
 from bot.skills.stock.cautioning import cautions_of
-from bot.skills.stock.said import Counted, counted_in, kits_in, which_kit
+from bot.skills.stock.said import Counted, above_nothing, counted_in, from_start, kits_in, which_kit
 from core.counts import Quantity
 from core.money import Currency
 
@@ -42,7 +42,7 @@ class Line:
 
 def _lines(heard: Heard) -> Sequence[Line | Unclear]:
     kit = _kit(heard)
-    sure = bool(named(heard.marked, (0, heard.reach[1]), NameSort.KIT)) or _new_kit(_up_to_here(heard)) is not None
+    sure = bool(named(heard.marked, (0, heard.reach[1]), NameSort.KIT)) or _new_kit(from_start(heard)) is not None
     things = [thing for thing in counted_in(heard, unknown=sure) if thing.item.lower() not in _no_items(heard)]
     if kit is None or not things or "?" in heard.marked.text_at(heard.reach[1]):
         return []
@@ -112,14 +112,9 @@ def _new_kit(heard: Heard) -> str | None:
     return None
 
 
-def _up_to_here(heard: Heard) -> Heard:
-    """The message up to the end of the stretch."""
-    return Heard(heard.marked, (0, heard.reach[1]), (), heard.speaker, heard.members, heard.kits)
-
-
 def _no_items(heard: Heard) -> set[str]:
     """Words that an unknown item cannot be: the names of kits, old and new."""
-    new = _new_kit(_up_to_here(heard))
+    new = _new_kit(from_start(heard))
     return {kit.lower() for kit in (*heard.kits, new or "")}
 
 
@@ -135,7 +130,7 @@ FORMS = (
     Form(
         "kit_line",
         "each kit gets so many",
-        _lines,
+        above_nothing(_lines),
         cues=(
             "each|every|per|a|the|one|all * " + _GETS,
             _GETS + " * each|apiece|inside",
@@ -172,7 +167,7 @@ FORMS = (
     Form(
         "kit_line",
         "a new kit",
-        _lines,
+        above_nothing(_lines),
         cues=("new|another kit", "new one :|called|named"),
         lacks=frozenset((Need.AMOUNT,)),
         never=("need|want|buy a new kit", "how|what|whats|who|does|should|shall|could"),
@@ -182,7 +177,7 @@ FORMS = (
     Form(
         "kit_line",
         "no longer in the kit",
-        _lines,
+        above_nothing(_lines),
         cues=(
             "no * in|into|for|with the|each|our|a",
             "no more * in",

@@ -25,7 +25,7 @@ from bot.skills.stock.moved_said import (
     taken,
     went_off,
 )
-from bot.skills.stock.said import ME
+from bot.skills.stock.said import ME, at_least_one
 from bot.skills.supply import Supply
 from core.stock import Move, Why
 
@@ -50,7 +50,7 @@ FORMS = (
     Form(
         "moved",
         "given to a member",
-        given,
+        at_least_one(given),
         cues=(
             GIVES,
             "gave|handed|passed|given|brought|dropped|sent|left me|her|him",
@@ -71,7 +71,7 @@ FORMS = (
     Form(
         "moved",
         "taken from a member",
-        taken,
+        at_least_one(taken),
         cues=(
             "took|collected|picked|fetched|got|grabbed * from|off|at",
             "collected|fetched",
@@ -89,7 +89,7 @@ FORMS = (
     Form(
         "moved",
         "somebody has them now",
-        now_has,
+        at_least_one(now_has),
         cues=(
             "now has|have|got * from|that",
             "has|have * now|that * from|at|were|was",
@@ -109,7 +109,7 @@ FORMS = (
     Form(
         "moved",
         "from one to another",
-        from_to,
+        at_least_one(from_to),
         cues=("from * to", "to", ">|→", "-|=|> >", "from me|mine|my"),
         needs=frozenset((Need.ITEM, Need.MEMBER)),
         lacks=frozenset((Need.AMOUNT,)),
@@ -124,7 +124,7 @@ FORMS = (
     Form(
         "moved",
         "with another now",
-        now_at,
+        at_least_one(now_at),
         cues=("is|are|now|live|lives|stay|stays|sit|sits|went|gone|moved * at|in|with|to|by",),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
@@ -134,7 +134,7 @@ FORMS = (
     Form(
         "moved",
         "came with them",
-        came_with,
+        at_least_one(came_with),
         cues=(
             f"{_COMING} * with|w|bringing|carrying",
             "went over|round|to|by * with|w",
@@ -148,7 +148,7 @@ FORMS = (
     Form(
         "moved",
         "went off with them",
-        went_off,
+        at_least_one(went_off),
         cues=("drove|went|walked|made|ran|came|left|cycled|biked|disappeared * off|away with",),
         needs=frozenset((Need.ITEM, Need.MEMBER)),
         lacks=frozenset((Need.AMOUNT,)),
@@ -158,7 +158,7 @@ FORMS = (
     Form(
         "moved",
         "relieved of them",
-        relieved,
+        at_least_one(relieved),
         cues=(f"{RELIEVED} * of",),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),

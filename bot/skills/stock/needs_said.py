@@ -11,7 +11,7 @@ from bot.reading.names import NameSort, named
 from bot.reading.offers import Unclear
 from bot.reading.spans import Marked, Reach
 from bot.reading.strangers import named_as, strange_words, unknown_store
-from bot.skills.stock.said import kits_in, which_kit
+from bot.skills.stock.said import from_start, kits_in, which_kit
 from core.money import Currency
 
 
@@ -42,7 +42,7 @@ def _needed(heard: Heard) -> Sequence[Needed | Unclear]:
     marked = heard.marked
     items = list(dict.fromkeys(named_as(marked, span) for span in named(marked, heard.reach, NameSort.ITEM)))
     store = _store(heard)
-    kits = kits_in(heard) or ([] if items or store else kits_in(_from_start(heard)))
+    kits = kits_in(heard) or ([] if items or store else kits_in(from_start(heard)))
     if kits and _each_kit(heard):
         return [Needed(by=By.KIT)]
     if kits and kits[0].rivals and not items:
@@ -70,11 +70,6 @@ def _lacks(marked: Marked, index: int) -> bool:
 
 _SHORT_OF = frozenset((("short", "of"), ("short", "on")))
 _SMALL = frozenset("a an any more some the".split())
-
-
-def _from_start(heard: Heard) -> Heard:
-    """The message up to the end of the stretch."""
-    return Heard(heard.marked, (0, heard.reach[1]), (), heard.speaker, heard.members, heard.kits)
 
 
 def _of_shops(heard: Heard) -> Sequence[Needed]:
@@ -118,7 +113,7 @@ def _of_item(heard: Heard) -> Sequence[Needed | Unclear]:
     if named(heard.marked, heard.reach, NameSort.ITEM):
         return _needed(heard)
     before = named(heard.marked, (0, heard.reach[0]), NameSort.ITEM)
-    return _needed(_from_start(heard)) if len({span.value.name for span in before}) == 1 else []
+    return _needed(from_start(heard)) if len({span.value.name for span in before}) == 1 else []
 
 
 def _of_finishing(heard: Heard) -> Sequence[Needed | Unclear]:

@@ -109,7 +109,10 @@ def kit_needs(need: KitNeed, settings: Settings, today: date) -> str:
     """What one kit still lacks."""
     if not need.kit.goal:
         return f"{capital(plural(need.kit.name))}: no goal. Say it, such as: goal 100 {plural(need.kit.name)} by nov 14"
-    lines = [f"• {counted(units, item)}" for item, units in need.short.items()]
+    worst = sorted(need.short.items(), key=lambda one: -one[1])
+    lines = [f"• {counted(units, item)}" for item, units in worst[:_MOST_LINES]]
+    if len(worst) > _MOST_LINES:
+        lines.append(f"… and {len(worst) - _MOST_LINES} more items")
     return "\n".join([_completes(need, settings, today), *lines])
 
 
@@ -130,13 +133,16 @@ def shop_answer(store: str, short: Sequence[Short], settings: Settings, today: d
         return NOTHING_SHORT
     lines = [f"• {_shelf_line(one, settings, today)}" for one in short[:_MOST_LINES]]
     if len(short) > _MOST_LINES:
-        lines.append(f"… and {len(short) - _MOST_LINES} more")
+        lines.append(
+            f"… and {len(short) - _MOST_LINES} more; ask for one, such as: do we need {plural(short[-1].item)}?"
+        )
     return "\n".join([f"Needed, at {store}:", *lines])
 
 
 def _shelf_line(one: Short, settings: Settings, today: date) -> str:
     if one.buying and not one.open_units:
-        return f"{counted(one.units, one.item)}: {listed([who.member for who in one.buying])} is buying them"
+        buyers = [who.member for who in one.buying]
+        return f"{counted(one.units, one.item)}: {listed(buyers)} {'are' if len(buyers) > 1 else 'is'} buying them"
     parts = [f"{counted(one.open_units, one.item)}: {_most_to_pay(one, settings) or 'no price point yet'}"]
     if one.last_here:
         parts.append(f"last here {_unit_when(one.last_here, settings, today)}")

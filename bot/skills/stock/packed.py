@@ -15,7 +15,7 @@ from bot.reading.strangers import strange_words
 from bot.skills.answering import Answer, Ask, Desk, Record
 from bot.skills.stock import wording
 from bot.skills.stock.kit_wording import no_such_kit
-from bot.skills.stock.said import ME, Counted, KitSaid, kits_in, kits_with_counts, people_in, which_kit
+from bot.skills.stock.said import ME, Counted, KitSaid, at_least_one, kits_in, kits_with_counts, people_in, which_kit
 from bot.skills.supply import Supply
 from core.kits import KitNeed, needs_of
 from core.money import Currency
@@ -51,7 +51,7 @@ def _packed(heard: Heard) -> Sequence[Packed | Unclear]:
     who = _packer(heard)
     found: list[Packed | Unclear] = []
     for kit, counted in _kits(heard):
-        if counted.units == 0 or counted.count is None or _to_go(heard):
+        if counted.count is None or _to_go(heard):
             continue
         if counted.units is None:
             found += [unsure] if (unsure := counted.unsure(_frame(who))) and not kit.rivals else []
@@ -179,7 +179,7 @@ FORMS = (
     Form(
         "packed",
         "finished kits",
-        _packed,
+        at_least_one(_packed),
         cues=(
             _DONE,
             "packed|finished|done|made|filled up|off|today|tonight|so",
@@ -215,7 +215,7 @@ FORMS = (
     Form(
         "packed",
         "packed so many",
-        _bare,
+        at_least_one(_bare),
         cues=("packed|packd",),
         needs=frozenset((Need.COUNT,)),
         lacks=frozenset((Need.AMOUNT, Need.ITEM)),

@@ -9,6 +9,7 @@ from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.judging import unknown_item
 from bot.skills.stock import wording
 from bot.skills.stock.removed_said import GONE, OUTSIDE, STRIKE, Removed, broken, fewer, given, off_books
+from bot.skills.stock.said import at_least_one
 from bot.skills.supply import Supply
 from core.stock import Move, Why
 
@@ -61,7 +62,7 @@ FORMS = (
     Form(
         "removed",
         "off the books",
-        off_books,
+        at_least_one(off_books),
         cues=(
             "^" + STRIKE,
             "deduct|deducted|subtract|subtracted|minus|less",
@@ -95,7 +96,7 @@ FORMS = (
     Form(
         "removed",
         "fewer than there should be",
-        fewer,
+        at_least_one(fewer),
         cues=(
             _PACK + " of * had|held|contained|came|turned|was|is|were|only",
             "so|thats|we|were|are|is|be|came|up|turned * short|less|fewer|down|light",
@@ -111,7 +112,7 @@ FORMS = (
     Form(
         "removed",
         "gone",
-        broken,
+        at_least_one(broken),
         cues=(
             GONE,
             "threw|throw|throwing|thrown * out|away",
@@ -170,7 +171,7 @@ FORMS = (
     Form(
         "removed",
         "given to others",
-        given,
+        at_least_one(given),
         cues=(
             "gave|given|donated|handed|lent|sent|passed|shipped|dropped|brought|took|taken|went",
             "gave|given|donated|handed|lent|sent|passed|shipped|went * to",
@@ -188,7 +189,7 @@ FORMS = (
     Form(
         "removed",
         "let others keep",
-        broken,
+        at_least_one(broken),
         cues=("let|letting * keep|have|take", "let|letting the|our|a|some * keep|have|take"),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),

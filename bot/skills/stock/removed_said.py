@@ -13,7 +13,17 @@ from bot.reading.packs import Loose
 from bot.reading.sizes import Year
 from bot.reading.spans import Found, Marked, Reach
 from bot.reading.strangers import strange_words
-from bot.skills.stock.said import ME, Counted, counted_in, is_told_to_do, kits_in, other_in, people_in
+from bot.skills.stock.said import (
+    ME,
+    Counted,
+    counted_in,
+    from_start,
+    is_told_to_do,
+    kits_in,
+    other_in,
+    people_in,
+    said_before,
+)
 from core.counts import Quantity
 from core.money import Currency
 
@@ -82,7 +92,7 @@ def _things(heard: Heard, articles: bool) -> list[Counted]:
         named = [thing if thing.count else _single(heard, thing) for thing in named]
     things = [thing for thing in named if thing.count]
     points = set(heard.said) & _POINTING or heard.said[0] in _GONE_WORDS
-    before = _before(heard)
+    before = said_before(heard)
     if things or not points or other_in(before):
         return things
     told = _part_of(before, counted_in(before))
@@ -108,7 +118,7 @@ def _single(heard: Heard, thing: Counted) -> Counted:
 
 def _part_of(heard: Heard, named: Sequence[Counted]) -> Counted | None:
     """So many of the only thing named, here or before: "of the clippers, three would not close"."""
-    things = named or counted_in(_before(heard))
+    things = named or counted_in(said_before(heard))
     of_things = [thing.count for thing in things if thing.count]
     counts = [
         count
@@ -132,7 +142,7 @@ def _befell(marked: Marked, count: Found[Loose], of_more: bool) -> bool:
 def _short(heard: Heard) -> Counted | None:
     """How many are fewer than there should be: "a box of 24 crayons had 21, so that is 3 less"."""
     marked = heard.marked
-    items = {thing.item: thing for thing in counted_in(_so_far(heard))}
+    items = {thing.item: thing for thing in counted_in(from_start(heard))}
     counts = [span for span in marked.each(Loose, *heard.reach) if _is_short(marked, span, heard.reach)]
     if len(counts) != 1 or len(items) != 1:
         return None
@@ -152,17 +162,8 @@ def _is_short(marked: Marked, count: Found[Loose], reach: Reach) -> bool:
     return compared and (word in _SHORT or (word == "too" and marked.text_at(until + 1) == "few"))
 
 
-def _so_far(heard: Heard) -> Heard:
-    return Heard(heard.marked, (0, heard.reach[1]), (), heard.speaker, heard.members, heard.kits)
-
-
 def _one(thing: Counted, holder: str | None) -> Removed | Unclear:
     return thing.unsure(_frame(holder)) or Removed(thing.item, thing.units or 0, holder)
-
-
-def _before(heard: Heard) -> Heard:
-    """What was said before, which "them" points at."""
-    return Heard(heard.marked, (0, heard.reach[0]), (), heard.speaker, heard.members, heard.kits)
 
 
 def _is_asked(heard: Heard) -> bool:

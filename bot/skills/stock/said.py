@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from bot.reading.form import Heard
+from bot.reading.form import Heard, Slots
 from bot.reading.names import Named, NameSort, named
 from bot.reading.offers import Choice, Frame, Unclear
 from bot.reading.packs import Loose
+from bot.reading.pricing import minus_said
 from bot.reading.spans import Found, Marked, Reach
 from bot.reading.strangers import is_talk, item_words, named_as, strange_words, unknown_item
 from bot.reading.words import Sort, fold, singular
@@ -18,6 +19,7 @@ from core.counts import MAX_UNITS, SHELF_PACKS, Quantity
 ME = "me"
 SOME = Loose(0, None, False)
 """What "some pencils" counts: nothing that could be told."""
+Build = Callable[[Heard], Sequence[Slots | Unclear]]
 Count = Found[Quantity] | Found[Loose]
 _Thing = tuple[int, int, str]
 _BEFORE = 4
@@ -386,3 +388,36 @@ _LEFT = frozenset("left dropped gave handed brought took sent delivered carried 
 def other_in(heard: Heard) -> str | None:
     """The first member named who is not the speaker."""
     return next((who.name for who in people_in(heard) if who.name != ME), None)
+
+
+def above_nothing(build: Build) -> Build:
+    """The same builder, but a count below nothing becomes one sentence that says what is wrong."""
+
+    def checked(heard: Heard) -> Sequence[Slots | Unclear]:
+        found = build(heard)
+        return [Unclear(_BELOW_NOTHING)] if found and minus_said(heard.marked, heard.reach) else found
+
+    return checked
+
+
+def at_least_one(build: Build) -> Build:
+    """The same builder, but a count of none, or below nothing, becomes one sentence that says what is wrong."""
+
+    def checked(heard: Heard) -> Sequence[Slots | Unclear]:
+        found = above_nothing(build)(heard)
+        return [Unclear(_BELOW_NOTHING)] if any(getattr(one, "count", None) == 0 for one in found) else found
+
+    return checked
+
+
+_BELOW_NOTHING = "A count must be at least 1. Try: I have 12 combs"
+
+
+def from_start(heard: Heard) -> Heard:
+    """The message up to the end of the stretch."""
+    return replace(heard, reach=(0, heard.reach[1]), clauses=())
+
+
+def said_before(heard: Heard) -> Heard:
+    """The message up to the start of the stretch."""
+    return replace(heard, reach=(0, heard.reach[0]), clauses=())

@@ -16,7 +16,7 @@ from bot.reading.spans import Marked
 from bot.reading.strangers import strange_words
 from bot.skills.answering import Answer, Desk, NewBudget
 from bot.skills.stock import spend_wording
-from bot.skills.stock.said import kits_in, people_in
+from bot.skills.stock.said import above_nothing, kits_in, people_in
 from core.money import Currency, TooLargeError, TooManyDecimalsError
 
 
@@ -89,7 +89,7 @@ FORMS = (
     Form(
         "set_budget",
         "our budget is",
-        _budget,
+        above_nothing(_budget),
         cues=(
             "budget",
             "our|the|season|group budgets",
