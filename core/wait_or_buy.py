@@ -63,6 +63,8 @@ class Advice:
     wait: bool
     today: Fraction
     expected: Expected | None = None
+    running: SaleWindow | None = None
+    """A sale that is on today."""
 
 
 def expected_in(window: SaleWindow, sightings: Iterable[Sighting], regular: Fraction | None) -> Expected | None:
@@ -87,6 +89,12 @@ def windows_before(windows: Iterable[SaleWindow], today: date, due: date) -> lis
     """The sale windows still to come that start before the kits are due, the soonest first."""
     coming = (window.next_after(today) for window in windows)
     return sorted((one for one in coming if one.starts <= due and one.starts > today), key=lambda one: one.starts)
+
+
+def running_on(windows: Iterable[SaleWindow], today: date) -> SaleWindow | None:
+    """The sale that is on today, the one that ends last; None where there is none."""
+    now = [one for one in (window.next_after(today) for window in windows) if one.starts <= today]
+    return max(now, key=lambda one: one.ends, default=None)
 
 
 def advise(today: Fraction, coming: Iterable[Expected]) -> Advice:

@@ -23,6 +23,7 @@ from core.wait_or_buy import (
     SaleWindow,
     advise,
     expected_in,
+    running_on,
     windows_before,
 )
 
@@ -157,8 +158,10 @@ class Supply:
         unit = today if today is not None else best.unit_price if best else None
         if due is None or unit is None:
             return None
-        coming = windows_before(self.desk.group.windows, self.desk.today, due)
-        return advise(unit, self._expected(item, coming))
+        windows = self.desk.group.windows
+        coming = windows_before(windows, self.desk.today, due)
+        advice = advise(unit, self._expected(item, coming))
+        return replace(advice, running=running_on(windows, self.desk.today))
 
     def _expected(self, item: str, coming: Sequence[SaleWindow]) -> list[Expected]:
         if not coming:

@@ -4,22 +4,30 @@ from __future__ import annotations
 
 from datetime import date
 
-from bot.wording.amounts import unit_price
+from bot.wording.amounts import to_the_tenth
 from bot.wording.days import day
 from bot.wording.things import counted, plural
 from core.group import Settings
-from core.wait_or_buy import Advice
+from core.wait_or_buy import Advice, Expected
 
 
 def advice_line(item: str, advice: Advice, settings: Settings, today: date) -> str:
     """The advice on an item that is short: today's unit price against the best to expect before the kits are due."""
-    things, now = plural(item), unit_price(advice.today, settings)
-    expected = advice.expected
+    things, now = plural(item), to_the_tenth(advice.today, settings)
+    expected, running = advice.expected, advice.running
+    on = f"The {running.name} is on until {day(running.ends, today, settings.country)}. " if running else ""
     if expected is None:
-        return f"Buy {things} now, at {now}: we know of no sale before the kits are due."
+        later = "no later sale" if running else "no sale"
+        return f"{on}Buy {things} now, at {now}: we know of {later} before the kits are due."
     when = f"{expected.window.name} ({day(expected.window.starts, today, settings.country)})"
-    rests = "estimated from the usual price" if expected.is_estimate else f"seen in {counted(expected.years, 'year')}"
-    then = f"about {unit_price(expected.unit_price, settings)}, {rests}"
+    then = f"about {to_the_tenth(expected.unit_price, settings)}, {_rests_on(expected)}"
     if advice.wait:
-        return f"Wait with {things}: {when} brings {then}; now {now}."
-    return f"Buy {things} now, at {now}: {when} is hardly cheaper, {then}."
+        return f"{on}Wait with {things}: {when} brings {then}; now {now}."
+    return f"{on}Buy {things} now, at {now}: {when} is hardly cheaper, {then}."
+
+
+def _rests_on(expected: Expected) -> str:
+    """What an expected price rests on."""
+    if expected.is_estimate:
+        return f"estimated at {float(expected.window.off * 100):g}% off the usual price"
+    return f"seen in {counted(expected.years, 'year')}"

@@ -50,10 +50,11 @@ def test_doubted_name_before_another_noun_is_asked_about(alike: Chat) -> None:
 def test_doubted_name_said_once_for_two_shops_is_asked_about(alike: Chat) -> None:
     alike.says("Mei", "12 coibs 1.20 at larkmoor but 24 for 1.80 at corner store")
 
-    [post] = alike.presses("Mei", "comb")
+    kept, still_open = alike.presses("Mei", "comb")
 
-    # the newest question is about the last shop
-    assert "Kept: 24 combs $1.80, corner store." in post.text
+    # the newest question is about the last shop; that of the first is put again
+    assert "Kept: 24 combs $1.80, corner store." in kept.text
+    assert still_open.text == "Did you mean coin or comb?"
 
 
 def test_item_beside_the_doubted_one_is_not_doubted(alike: Chat) -> None:

@@ -72,6 +72,44 @@ def test_taking_packed_kits_back_returns_every_unit(chat: Chat) -> None:
     assert stock(chat, "comb") == {"Tobias": 9}
 
 
+def test_two_things_in_one_message_are_both_kept(chat: Chat) -> None:
+    chat.says("Mei", "got 10 combs 1.00 and used 4 combs")
+    chat.says("Mei", "I have 5 washcloths, gave Tobias 3 combs")
+
+    assert stock(chat, "comb") == {"Mei": 3, "Tobias": 3}
+    assert stock(chat, "washcloth") == {"Mei": 5}
+
+
+def test_a_second_question_is_put_again(chat: Chat) -> None:
+    asked = chat.says("Mei", "packed 2 wash bags and 1 school pouch")
+    assert len(asked) == 2
+
+    kept, again = chat.presses("Mei", "Record anyway")
+
+    assert kept.text.startswith("1 school pouch packed by Mei.")
+    assert again.text == asked[0].text
+    assert said(chat, "Mei", "yes").startswith("2 wash bags packed by Mei.")
+
+
+def test_a_question_is_not_taken_back_for_an_entry(chat: Chat) -> None:
+    chat.says("Mei", "bought 20 combs 2.00")
+    chat.says("Mei", "packed 2 wash bags")
+
+    assert said(chat, "Mei", "take that back") == (
+        "Nothing was kept of that. Your last entry: bought 20 combs $2.00, Mei."
+    )
+    assert stock(chat, "comb") == {"Mei": 20}
+
+
+def test_kits_that_share_items_are_laid_out_whole(chat: Chat) -> None:
+    # 50 pens would fill no school pouch, for nothing else is there; so they are free for the pens kit.
+    chat.says("Mei", "new kit: pen bag, 2 pens and 1 comb")
+    chat.says("Mei", "goal 20 pen bags by dec 5")
+    chat.says("Mei", "I have 50 pens and 50 combs")
+
+    assert "what we have completes 20 more" in said(chat, "Mei", "how many pen bags can we make?")
+
+
 def test_several_kits_in_one_message_share_one_stock(chat: Chat) -> None:
     chat.says("Mei", "new kit: spa bag, 1 bar soap and 1 washcloth")
     chat.says("Mei", "I have 10 bar soaps, 10 washcloths, 10 combs and 10 toothbrushes")
@@ -131,7 +169,7 @@ def test_a_check_advises_to_wait_for_a_cheaper_sale() -> None:
 
     # Usual 60 cents, half off 30: waiting saves nearly half.
     assert "Wait with notebooks: back-to-school clearance (Sep 1) brings about 30¢" in answer
-    assert "estimated from the usual price; now 58¢." in answer
+    assert "estimated at 50% off the usual price; now 58¢." in answer
 
 
 def test_a_price_seen_in_the_same_sale_is_expected_again() -> None:
@@ -146,6 +184,16 @@ def test_a_price_seen_in_the_same_sale_is_expected_again() -> None:
     assert answer == (
         "Buy notebooks now, at 23¢: back-to-school clearance (Sep 1) is hardly cheaper, about 22¢, seen in 2 years."
     )
+
+
+def test_a_sale_that_is_on_is_named() -> None:
+    with closing(Chat(with_clearance())) as chat:
+        chat.says("Mei", "notebooks 60c each at larkmoor", "2026-09-05T10:00")
+
+        assert said(chat, "Mei", "should we buy notebooks now or wait?") == (
+            "The back-to-school clearance is on until Sep 20. Buy notebooks now, at 60¢:"
+            " we know of no later sale before the kits are due."
+        )
 
 
 def test_units_needed_by_nobody_are_not_advised_on() -> None:

@@ -60,6 +60,7 @@ FORMS = (
         _caution,
         cues=(
             "can|may|could|should|are we|i * put|pack|include|add",
+            "can|may|could|should we|i|you put|pack|include|add * in|into|for the|a|each|every|our",
             "is|are it|we|i * ok|okay|fine|safe|allowed * put|pack|include|to|for",
             "^is|are|r|would * allowed|banned|forbidden|safe|ok|okay|fine|alright|dangerous",
             "^can|may|could|should * go|come in|into|inside",

@@ -13,7 +13,8 @@ from bot.reading.spans import Marked
 from bot.reading.strangers import named_as
 from bot.skills.answering import Answer, Desk
 from bot.skills.stock import wording
-from bot.skills.stock.said import ME, Who, kits_in, people_in
+from bot.skills.stock.people import ME, Who, people_in
+from bot.skills.stock.said import kits_in
 from bot.skills.supply import Supply
 from bot.storage.stock import holdings
 from core.money import Currency

@@ -11,7 +11,8 @@ from bot.reading.offers import Choice, Frame, Unclear
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.judging import unknown_item
 from bot.skills.stock import plan_wording
-from bot.skills.stock.said import ME, SOME, Counted, at_least_one, counted_in, from_start, people_in
+from bot.skills.stock.people import ME, people_in
+from bot.skills.stock.said import SOME, Counted, at_least_one, counted_in, from_start
 from bot.skills.supply import Supply
 from core.money import Currency
 from core.stock import Reservation
@@ -24,11 +25,14 @@ class Buying:
     item: str
     count: int | None = None
     who: str | None = None
+    off: bool = False
+    """True where somebody will not buy it after all."""
 
     def as_json(self, currency: Currency) -> dict[str, object]:
         """The slots: what, how many, who."""
         del currency
-        slots = {"item": self.item, "count": self.count, "who": self.who}
+        slots: dict[str, object] = {"item": self.item, "count": self.count, "who": self.who}
+        slots["off"] = True if self.off else None
         return {name: value for name, value in slots.items() if value is not None}
 
 
@@ -37,7 +41,9 @@ def _frame(who: str | None) -> Frame:
 
 
 def _buying(heard: Heard) -> Sequence[Buying | Unclear]:
-    if "?" in heard.marked.text_at(heard.reach[1]):
+    if "?" in heard.marked.text_at(heard.reach[1]) or any(
+        heard.marked.text_at(one.at - 1) == "from" for one in people_in(heard)
+    ):
         return []
     who = _who(heard)
     if not who and _somebody_else(heard):
@@ -56,6 +62,13 @@ def _somebody_else(heard: Heard) -> bool:
     """Whether somebody who is no member buys: "the school is buying 200 pencils"."""
     words = _GET.split("|")
     return any(heard.said[place - 1] in ("is", "s") for place, word in enumerate(heard.said) if place and word in words)
+
+
+def _let_go(heard: Heard) -> Sequence[Buying]:
+    """ "I'm not buying the pencils after all"."""
+    if "?" in heard.marked.text_at(heard.reach[1]):
+        return []
+    return [Buying(thing.item, None, _who(heard), off=True) for thing in counted_in(heard)]
 
 
 def _left_to_me(heard: Heard) -> Sequence[Buying | Unclear]:
@@ -95,9 +108,25 @@ _NEVER = (
     "get some|my|back|home|there|you|him|her|them|used|rid|to",
     "buy|get|grab|fetch you|him|her|them|myself|my",
     "i|ill take|see a|that|it|you|my|him|her",
+    "for my|his|her|their",
+    "in my|his|her|your",
 )
 
 FORMS = (
+    Form(
+        "buying",
+        "not after all",
+        _let_go,
+        cues=(
+            "im|i|we|am|are|will * not|wont|cant|couldnt|cannot * buying|buy|getting|get|find|bringing the|any|those",
+            "im|i|we|am|are|will * not|wont|cant|couldnt|cannot * buying|buy|getting|get|find * after all",
+            "not|wont|cant|couldnt|cannot buying|buy|getting|get|find the|any|those|them",
+        ),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=("should|shall|why|who|if", "need|needs"),
+        strange=3,
+    ),
     Form(
         "buying",
         "about to buy",
@@ -179,9 +208,11 @@ FORMS = (
 TEACH = (("I'm buying the pencils", "so that nobody else does; for a day"),)
 
 
-def answer(slots: Buying, desk: Desk) -> Answer | Ask:
+def answer(slots: Buying, desk: Desk) -> Answer | Ask | None:
     """Reserve what is short for the buyer; say so where somebody else is buying it already."""
     buyer = slots.who or desk.speaker
+    if slots.off:
+        return _release(slots.item, buyer, desk)
     says = _frame(slots.who).says(f"{slots.count or 'the'} {slots.item}")
     if ask := unknown_item(slots.item, says, desk):
         return ask
@@ -199,6 +230,16 @@ def answer(slots: Buying, desk: Desk) -> Answer | Ask:
     text = plan_wording.buying_answer(slots.item, units, buyer, still)
     reservation = Reservation(slots.item, buyer, units, desk.at)
     return Answer(text, (reservation,), plan_wording.buying_summary(slots.item, units, buyer))
+
+
+def _release(item: str, buyer: str, desk: Desk) -> Answer | None:
+    """Let go of what a member was about to buy; nothing is said where that was nothing."""
+    supply = Supply(desk)
+    if not any(one.item == item and one.member == buyer for one in supply.reserved):
+        return None
+    line = plan_wording.not_buying(item, buyer)
+    text = plan_wording.open_again(line, item, supply.needs.short.get(item, 0))
+    return Answer(text, (Reservation(item, buyer, 0, desk.at),), line)
 
 
 KIND = Kind("buying", FORMS, answer, TEACH)

@@ -11,17 +11,8 @@ from bot.reading.names import NameSort, named
 from bot.reading.offers import Frame, Unclear
 from bot.reading.packs import Loose
 from bot.reading.words import Sort
-from bot.skills.stock.said import (
-    ME,
-    Counted,
-    Who,
-    changes_hands,
-    counted_in,
-    kits_in,
-    people_in,
-    said_before,
-    with_lone_count,
-)
+from bot.skills.stock.people import ME, Who, changes_hands, people_in
+from bot.skills.stock.said import Counted, counted_in, kits_in, said_before, with_lone_count
 from core.counts import Quantity
 from core.money import Currency
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
@@ -29,6 +29,8 @@ class Line:
     count: int
     new: bool = False
     """True where the kit was called a new one."""
+    more: bool = False
+    """True where the count may be one on top of what is in it: "add 2 pencils"."""
 
     def as_json(self, currency: Currency) -> dict[str, object]:
         """The slots of ``kit_line``."""
@@ -62,6 +64,9 @@ def _lines(heard: Heard) -> Sequence[Line | Unclear]:
     return found
 
 
+_MORE = frozenset("add more extra another additional".split())
+
+
 def _changed_to(heard: Heard, thing: Counted) -> int | None:
     """The new count where a line is changed "from 8 to 6"; the only thing of the stretch."""
     marked = heard.marked
@@ -81,7 +86,8 @@ def _counted(heard: Heard, kit: str | tuple[str, ...], thing: Counted) -> Line |
 def _line(heard: Heard, kit: str | tuple[str, ...], item: str, count: int) -> Line | Unclear:
     if isinstance(kit, tuple):
         return which_kit(kit, lambda name: Line(name, item, count).says())
-    return Line(kit, item, count, kit not in heard.kits)
+    more = bool(_MORE & set(heard.said)) and count > 0
+    return Line(kit, item, count, kit not in heard.kits, more)
 
 
 def _kit(heard: Heard) -> str | tuple[str, ...] | None:
@@ -202,6 +208,8 @@ def answer(slots: Line, desk: Desk) -> Answer | Ask:
     if slots.count and not desk.sure and (bar := barred_as(slots.item, desk.group)):
         return Ask(kit_wording.on_the_list(slots.item, bar), (Choice(kit_wording.PACK_IT, slots.says(), sure=True),))
     was = kit.contents.get(slots.item, 0) if kit else 0
+    if was and slots.more and not desk.sure:
+        return _on_top(slots, was)
     if kit and not was and not slots.count:
         return Answer(kit_wording.not_in_it(slots.kit, slots.item))
     new = kit is None and not any(isinstance(one, NewContents) and one.kit == slots.kit for one in desk.said)
@@ -210,6 +218,16 @@ def answer(slots: Line, desk: Desk) -> Answer | Ask:
         text = "\n".join([text, *cautions_of([slots.item], kit.ages if kit else None, desk.group)])
     record = NewContents(slots.kit, slots.item, slots.count)
     return Answer(text, (record,), kit_wording.line_summary(slots.kit, slots.item, slots.count))
+
+
+def _on_top(slots: Line, was: int) -> Ask:
+    """The question whether a count is the new one, or one on top."""
+    counts = (was + slots.count, slots.count)
+    choices = tuple(
+        Choice(kit_wording.in_each(count), replace(slots, count=count, more=False).says(), sure=True)
+        for count in counts
+    )
+    return Ask(kit_wording.on_top(slots.kit, slots.item, was, slots.count), choices)
 
 
 KIND = Kind("kit_line", FORMS, answer, TEACH)

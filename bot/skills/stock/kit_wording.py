@@ -48,6 +48,16 @@ def line_summary(kit: str, item: str, count: int) -> str:
     return f"each {kit} gets {counted(count, item)}" if count else f"no {plural(item)} in the {kit} any more"
 
 
+def on_top(kit: str, item: str, was: int, count: int) -> str:
+    """The question whether a count is the new one, or one on top of what is in the kit."""
+    return f"Each {kit} has {counted(was, item)} now. {was + count:,} then, or {count:,} in all?"
+
+
+def in_each(count: int) -> str:
+    """The label: that many in each kit."""
+    return f"{count:,} in each"
+
+
 def on_the_list(item: str, name: str) -> str:
     """The question about something that the group has said it will not pack."""
     listed_as = "" if name == item else f" (as {name})"

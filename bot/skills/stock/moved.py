@@ -25,7 +25,8 @@ from bot.skills.stock.moved_said import (
     taken,
     went_off,
 )
-from bot.skills.stock.said import ME, at_least_one
+from bot.skills.stock.people import ME
+from bot.skills.stock.said import at_least_one
 from bot.skills.supply import Supply
 from core.stock import Move, Why
 

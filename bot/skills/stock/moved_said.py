@@ -9,7 +9,8 @@ from itertools import pairwise
 from bot.reading.form import Heard
 from bot.reading.offers import Frame, Unclear
 from bot.reading.spans import Reach
-from bot.skills.stock.said import ME, Counted, Who, counted_in, is_told_to_do, people_in, with_lone_count
+from bot.skills.stock.people import ME, Who, is_told_to_do, people_in
+from bot.skills.stock.said import Counted, counted_in, with_lone_count
 from core.money import Currency
 
 GIVES = (

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from bot.reading.form import Form, Heard, Need
+from bot.reading.form import Form, Heard, Need, words
 from bot.reading.names import NameSort, named
 from bot.reading.offers import Unclear
 from bot.reading.spans import Marked, Reach
@@ -333,4 +333,14 @@ _GOAL_IN_REACH = Form(
     ),
     strange=3,
 )
-FORMS = (*_ASKED, _AT_A_SHOP, _ENOUGH, _GOAL_IN_REACH)
+_HOW_FAR = Form(
+    "needs",
+    "how many are packed",
+    _of_finishing,
+    cues=("how many|far|much", "how are|is"),
+    also=(words("packed done finished ready completed filled along coming"),),
+    lacks=frozenset((Need.AMOUNT, Need.ITEM)),
+    never=("last|other year|season", "cost|costs|price|pay"),
+    strange=2,
+)
+FORMS = (*_ASKED, _AT_A_SHOP, _ENOUGH, _GOAL_IN_REACH, _HOW_FAR)

@@ -15,7 +15,8 @@ from bot.reading.strangers import strange_words
 from bot.skills.answering import Answer, Ask, Desk, Record
 from bot.skills.stock import wording
 from bot.skills.stock.kit_wording import no_such_kit
-from bot.skills.stock.said import ME, Counted, KitSaid, at_least_one, kits_in, kits_with_counts, people_in, which_kit
+from bot.skills.stock.people import ME, people_in
+from bot.skills.stock.said import Counted, KitSaid, at_least_one, kits_in, kits_with_counts, which_kit
 from bot.skills.supply import Supply
 from core.kits import KitNeed, needs_of
 from core.money import Currency

@@ -130,3 +130,13 @@ def cannot_advise(item: str, priced: bool) -> str:
     if priced:
         return f"No collection day is set for what needs {plural(item)}. Say it, such as: collection day is nov 14"
     return f"No price of {plural(item)} is known lately. Tell me one, such as: 12 {plural(item)} 1.20 at corner store"
+
+
+def not_buying(item: str, buyer: str) -> str:
+    """What somebody will not buy after all, in one line."""
+    return f"{buyer} is not buying {plural(item)}"
+
+
+def open_again(line: str, item: str, short: int) -> str:
+    """The echo of that, with how many are then open."""
+    return f"{line}. Still short: {counted(short, item)}." if short else f"{line}."

@@ -13,17 +13,8 @@ from bot.reading.packs import Loose
 from bot.reading.sizes import Year
 from bot.reading.spans import Found, Marked, Reach
 from bot.reading.strangers import strange_words
-from bot.skills.stock.said import (
-    ME,
-    Counted,
-    counted_in,
-    from_start,
-    is_told_to_do,
-    kits_in,
-    other_in,
-    people_in,
-    said_before,
-)
+from bot.skills.stock.people import ME, is_told_to_do, other_in, people_in
+from bot.skills.stock.said import Counted, counted_in, from_start, kits_in, said_before
 from core.counts import Quantity
 from core.money import Currency
 

@@ -16,7 +16,8 @@ from bot.reading.spans import Marked
 from bot.reading.strangers import strange_words
 from bot.skills.answering import Answer, Desk, NewBudget
 from bot.skills.stock import spend_wording
-from bot.skills.stock.said import above_nothing, kits_in, people_in
+from bot.skills.stock.people import people_in
+from bot.skills.stock.said import above_nothing, kits_in
 from core.money import Currency, TooLargeError, TooManyDecimalsError
 
 
