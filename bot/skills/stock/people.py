@@ -8,6 +8,7 @@ from bot.reading.form import Heard
 from bot.reading.names import Named, NameSort, named
 from bot.reading.spans import Found, Marked
 from bot.reading.words import fold
+from bot.skills.stock.said import counted_in
 
 ME = "me"
 _OF_SELF = frozenset("me my myself mine i ive im ill we weve".split())
