@@ -21,7 +21,7 @@ _TENS = {
     for value, word in enumerate("twenty thirty forty fifty sixty seventy eighty ninety".split(), start=2)
 } | {"fourty": 40}
 _SCALES = {"hundred": 100, "thousand": 1000, "million": 1_000_000}
-COLLECTIVES = {"dozen": 12, "dozens": 12, "doz": 12, "dz": 12, "gross": 144, "score": 20}
+COLLECTIVES = {"dozen": 12, "dozens": 12, "doz": 12, "dz": 12, "dozn": 12, "dozin": 12, "gross": 144, "score": 20}
 """Units in one of each count word (GNU units 2.22; WordNet 3.0)."""
 _NAMED_COUNTS = {
     ("baker", "dozen"): 13,

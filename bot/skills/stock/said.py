@@ -1,4 +1,4 @@
-"""What a sentence says of things: which items, how many of each, which kits, and who is named."""
+"""What a sentence says of things: which items, how many of each, and which kits."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from bot.reading.packs import Loose
 from bot.reading.pricing import minus_said
 from bot.reading.spans import Found, Marked, Reach
 from bot.reading.strangers import is_talk, item_words, named_as, strange_words, unknown_item
-from bot.reading.words import Sort, singular
+from bot.reading.words import Sort, is_english, singular
 from bot.wording.things import plural
 from core.counts import MAX_UNITS, SHELF_PACKS, Quantity
 
@@ -180,9 +180,13 @@ def _is_before(marked: Marked, count: Count, thing: _Thing) -> bool:
 
 
 def _tells_more(marked: Marked, strange: Sequence[int], between: Sequence[int]) -> bool:
-    """Whether unexplained words part a count from a thing; a lone word may tell of what sort: "one lonely comb"."""
+    """Whether unexplained words part a count from a thing; a lone word may tell of what sort: "one lonely comb".
+
+    A word that is none may be a slip of "dozen", which would change the count.
+    """
     if len(strange) == 1 == len(between) and not is_talk(marked, (strange[0], strange[0] + 1)):
-        return marked.text_at(strange[0]).endswith("s")
+        word = marked.text_at(strange[0])
+        return word.endswith("s") or not is_english(word)
     return bool(strange)
 
 
