@@ -10,7 +10,6 @@ from fractions import Fraction
 from dateutil.relativedelta import relativedelta
 
 from core.group import Kit
-from core.money import half_up
 from core.stock import Cost
 
 
@@ -83,9 +82,8 @@ def _due(kit: Kit) -> date:
 
 def _lay_out(kit: Kit, remaining: int, left: dict[str, int]) -> int:
     """Take as many whole kits as can be out of what is left of the stock; how many."""
-    whole = min([remaining, *(left.get(item, 0) // count for item, count in kit.contents.items())])
-    if not kit.contents:
-        return 0
+    lasts = [left.get(item, 0) // count for item, count in kit.contents.items()]
+    whole = min([remaining, *lasts]) if lasts else 0
     for item, count in kit.contents.items():
         left[item] = left.get(item, 0) - whole * count
     return whole
@@ -102,11 +100,6 @@ def _need_of(kit: Kit, packed: int, remaining: int, completes: int, left: dict[s
         if wanted > here:
             short[item] = wanted - here
     return KitNeed(kit, packed, remaining, completes, held, short)
-
-
-def completed(kit: Kit, stock: Mapping[str, int]) -> int:
-    """How many kits a stock completes: 11 pencils at 3 each complete 3."""
-    return min((max(0, stock.get(item, 0)) // count for item, count in kit.contents.items()), default=0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,8 +149,3 @@ def heaviest(lines: Sequence[KitLine]) -> KitLine | None:
     """The line that weighs most in the cost of a kit: by the price point, else by the best price known."""
     told = [line for line in lines if (line.at_target or line.at_best) is not None]
     return max(told, key=lambda line: line.at_target or line.at_best or Fraction(0), default=None)
-
-
-def each(amount: Fraction | int, kits: int) -> int:
-    """The cost of one kit in whole minor units, half up: 1000 for 3 kits are 333."""
-    return half_up(Fraction(amount) / kits)

@@ -58,6 +58,11 @@ class Heard:
         """The words of the stretch, taken or not."""
         return [self.marked.text_at(index) for index in range(*self.reach)]
 
+    @property
+    def asked(self) -> bool:
+        """True where the stretch ends in a question mark."""
+        return "?" in self.marked.text_at(self.reach[1])
+
 
 @dataclass(frozen=True, slots=True)
 class Form:

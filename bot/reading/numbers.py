@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import cast
 
-from bot.reading.spans import Marked
+from bot.reading.spans import Marked, Reach
 from bot.reading.words import Sort
 
 _SMALL = {
@@ -74,6 +74,17 @@ def number_at(marked: Marked, index: int) -> Read | None:
     if index not in marked.remembered:
         marked.remembered[index] = _number_at(marked, index)
     return cast("Read | None", marked.remembered[index])
+
+
+def numbers_in(marked: Marked, reach: Reach, unless: frozenset[str]) -> list[Number]:
+    """The numbers of a stretch, whatever other spans have been made of them; none that begins with such a word."""
+    bare, found, index = marked.bare(), list[Number](), reach[0]
+    while index < reach[1]:
+        number = number_at(bare, index)
+        if number and bare.text_at(index) not in unless:
+            found.append(number[0])
+        index = number[1] if number else index + 1
+    return found
 
 
 def _number_at(marked: Marked, index: int) -> Read | None:

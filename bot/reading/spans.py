@@ -109,6 +109,10 @@ class Marked:
             seen._spans[sort] = [span for span in spans if not hidden.intersection(range(span.start, span.end))]
         return seen
 
+    def bare(self) -> Marked:
+        """The same message without its spans, for finders that look again at words another span has taken."""
+        return Marked(self.text, self.tokens, self.at, self.settings)
+
     def has_phrase(self, index: int, phrase: tuple[str, ...]) -> bool:
         """True where the free words of a phrase stand at an index."""
         at = index + _EDGE

@@ -45,6 +45,10 @@ class Supply:
         today = self.desk.today
         return tuple(replace(kit, by=season(kit.by, today).end) if kit.by else kit for kit in self.desk.group.kits)
 
+    def kit(self, name: str) -> Kit | None:
+        """The kit of this name, due in the season that today belongs to."""
+        return next((kit for kit in self.kits if kit.name == name), None)
+
     @cached_property
     def season(self) -> Season:
         """The season of the group: up to the collection date of the kit named first that has one.
@@ -99,6 +103,14 @@ class Supply:
         return newest_by_pack(self.desk.books, since(self.desk.today, SEEN_MONTHS))
 
     @cached_property
+    def seen_of(self) -> dict[str, list[PackPrice]]:
+        """The prices seen, by item."""
+        found: dict[str, list[PackPrice]] = {}
+        for one in self.seen:
+            found.setdefault(one.sighting.item, []).append(one)
+        return found
+
+    @cached_property
     def known(self) -> list[Sighting]:
         """The prices that count as those of now: not older than three months, and not over.
 
@@ -126,7 +138,7 @@ class Supply:
 
     def pack_sizes(self, item: str, store: str | None = None) -> tuple[int, ...]:
         """The sizes of packs seen of an item, on a shop's shelf or on any, the smallest first."""
-        shelf = (one.sighting for one in self.seen if not one.paid and one.sighting.item == item)
+        shelf = (one.sighting for one in self.seen_of.get(item, ()) if not one.paid)
         return tuple(sorted({one.count for one in shelf if one.count > 1 and store in (None, one.store)}))
 
     def offers(self) -> list[PackOffer]:

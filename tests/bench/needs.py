@@ -9,6 +9,7 @@ from random import Random
 from tempfile import TemporaryDirectory
 
 from bot.skills.answering import Desk
+from bot.skills.stock.shopping import short_items
 from bot.skills.supply import Supply
 from bot.storage.books import Database
 from bot.storage.entries import new_entry
@@ -72,6 +73,7 @@ def planning(database: Database) -> Round:
         del number
         with database.open("bench") as books:
             supply = Supply(Desk(books, group, "Mei", AT))
+            short_items(supply)
             buying_plan(supply.needs.short, supply.offers(), AT.date())
 
     return work

@@ -97,7 +97,7 @@ def _says_taken(marked: Marked, end: int) -> bool:
 
 def _number(marked: Marked, index: int) -> tuple[int, int] | None:
     """A count, whether or not a span has taken it already."""
-    bare = Marked(marked.text, marked.tokens, marked.at, marked.settings)
+    bare = marked.bare()
     found = number_at(bare, index)
     if found is None or found[0].whole is None or found[0].decimals or not found[0].whole > 1:
         return None
@@ -106,7 +106,7 @@ def _number(marked: Marked, index: int) -> tuple[int, int] | None:
 
 def _closing(heard: Heard) -> tuple[datetime, tuple[int, int]] | None:
     marked = heard.marked
-    bare = Marked(marked.text, marked.tokens, marked.at, marked.settings)
+    bare = marked.bare()
     for index in range(*heard.reach):
         if bare.text_at(index) not in _CLOSING:
             continue

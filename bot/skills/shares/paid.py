@@ -14,7 +14,7 @@ from bot.reading.spans import Marked
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.shares import wording
 from bot.skills.shares.parties import ME
-from bot.skills.shares.people import Person, asked, of_items, people_in, sum_in
+from bot.skills.shares.people import Person, of_items, people_in, sum_in
 from bot.skills.shares.sharing import by_name
 from bot.skills.shares.standing import balances_now
 from core.ledger import Payment, after, postings_of_payment
@@ -80,7 +80,7 @@ def _carried_on(heard: Heard, first: Paid, parts: list[tuple[int, int]]) -> list
 
 def _one(heard: Heard) -> Sequence[Paid | Unclear]:
     pair = _payer_and_payee(heard)
-    if pair is None or asked(heard) or _buys(heard):
+    if pair is None or heard.asked or _buys(heard):
         return []
     payer, payee = pair
     frame = Frame(f"{payer} paid {payee} " if payer != ME else f"paid {payee} ")

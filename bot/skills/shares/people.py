@@ -37,11 +37,6 @@ class Person:
     """True for an "I"."""
 
 
-def asked(heard: Heard) -> bool:
-    """True where the stretch ends in a question mark."""
-    return "?" in heard.marked.text_at(heard.reach[1])
-
-
 def people_in(heard: Heard) -> list[Person]:
     """Everybody named in a stretch, in order; the speaker is "me", a pronoun the other member named before."""
     marked = heard.marked

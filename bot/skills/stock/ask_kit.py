@@ -116,7 +116,7 @@ TEACH = (("what does one school pouch cost?", "its contents, with the price of e
 def answer(slots: AskKit, desk: Desk) -> Answer:
     """Tell what a kit holds, what one costs by three sorts of price, and its cautions."""
     supply = Supply(desk)
-    kit = next((one for one in supply.kits if one.name == slots.kit), None)
+    kit = supply.kit(slots.kit)
     if kit is None:
         return Answer(kit_wording.no_such_kit(slots.kit, desk.group.kits))
     if not kit.contents:

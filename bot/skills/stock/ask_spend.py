@@ -12,7 +12,7 @@ from bot.reading.names import NameSort, named
 from bot.reading.offers import Unclear
 from bot.skills.answering import Answer, Desk
 from bot.skills.stock import spend_wording
-from bot.skills.stock.costing import in_packed, spent_on_items
+from bot.skills.stock.costing import Spent, in_packed, spent_on_items
 from bot.skills.stock.kit_wording import no_such_kit
 from bot.skills.stock.said import kits_in, which_kit
 from bot.skills.stock.shopping import short_items
@@ -97,24 +97,24 @@ def answer(slots: AskSpend, desk: Desk) -> Answer:
     """Tell what is spent this season, what finished kits cost, and what the rest will cost."""
     supply = Supply(desk)
     if slots.kit is not None:
-        kit = next((one for one in supply.kits if one.name == slots.kit), None)
+        kit = supply.kit(slots.kit)
         if kit is None:
             return Answer(no_such_kit(slots.kit, desk.group.kits))
-        return Answer(spend_wording.kit_spending(_finished(kit, supply), desk.settings))
-    season = supply.season
+        return Answer(spend_wording.kit_spending(_finished(kit, supply, spent_on_items(desk)), desk.settings))
+    season, items = supply.season, spent_on_items(desk)
     spending = Spending(
         spent(desk.books, season.start, season.end),
         season.start,
         desk.group.budget,
-        tuple(_finished(kit, supply) for kit in supply.kits if supply.packed.get(kit.name)),
+        tuple(_finished(kit, supply, items) for kit in supply.kits if supply.packed.get(kit.name)),
         _rest(supply),
     )
     return Answer(spend_wording.spending_answer(spending, desk.settings, desk.today))
 
 
-def _finished(kit: Kit, supply: Supply) -> FinishedKits:
+def _finished(kit: Kit, supply: Supply, items: dict[str, Spent]) -> FinishedKits:
     packed = supply.packed.get(kit.name, 0)
-    costs = in_packed(kit, spent_on_items(supply.desk), supply.desk.today)
+    costs = in_packed(kit, items, supply.desk.today)
     return FinishedKits(kit.name, packed, sum(costs.values(), Cost()), packed * sum(kit.costs.values()))
 
 

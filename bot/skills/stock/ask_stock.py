@@ -18,6 +18,7 @@ from bot.skills.stock.said import kits_in
 from bot.skills.supply import Supply
 from bot.storage.stock import holdings
 from core.money import Currency
+from core.stock import Held
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,15 +211,14 @@ def answer(slots: Stocked, desk: Desk) -> Answer:
     holder = desk.speaker if slots.holder == ME else slots.holder
     stock = holdings(desk.books)
     if slots.item is not None:
-        return Answer(_of_item(slots.item, holder, desk))
+        return Answer(_of_item(slots.item, holder, stock.get(slots.item, []), desk))
     if holder is None:
         return Answer(wording.all_stock(stock))
     own = [(item, one) for item, held in stock.items() for one in held if one.member == holder]
     return Answer(wording.held_by(holder, own))
 
 
-def _of_item(item: str, holder: str | None, desk: Desk) -> str:
-    held = holdings(desk.books).get(item, [])
+def _of_item(item: str, holder: str | None, held: Sequence[Held], desk: Desk) -> str:
     if holder is not None:
         own = [one for one in held if one.member == holder]
         return wording.of_one(item, holder, own, held)

@@ -33,8 +33,6 @@ def _wait(heard: Heard) -> Sequence[Wait]:
     return [Wait(item) for item in dict.fromkeys(items)]
 
 
-_WAIT = "wait|hold|hang"
-
 FORMS = (
     Form(
         "ask_wait",

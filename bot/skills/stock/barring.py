@@ -44,7 +44,7 @@ def things_told(heard: Heard) -> list[str]:
     """
     marked = heard.marked
     single = any(singular(marked.text_at(kit.start)) != "kit" for kit in kits_in(heard))
-    if "?" in marked.text_at(heard.reach[1]) or single or goes_on(heard):
+    if heard.asked or single or goes_on(heard):
         return []
     return things_in(heard)
 

@@ -41,9 +41,7 @@ def _frame(who: str | None) -> Frame:
 
 
 def _buying(heard: Heard) -> Sequence[Buying | Unclear]:
-    if "?" in heard.marked.text_at(heard.reach[1]) or any(
-        heard.marked.text_at(one.at - 1) == "from" for one in people_in(heard)
-    ):
+    if heard.asked or any(heard.marked.text_at(one.at - 1) == "from" for one in people_in(heard)):
         return []
     who = _who(heard)
     if not who and _somebody_else(heard):
@@ -66,7 +64,7 @@ def _somebody_else(heard: Heard) -> bool:
 
 def _let_go(heard: Heard) -> Sequence[Buying]:
     """ "I'm not buying the pencils after all"."""
-    if "?" in heard.marked.text_at(heard.reach[1]):
+    if heard.asked:
         return []
     return [Buying(thing.item, None, _who(heard), off=True) for thing in counted_in(heard)]
 

@@ -39,7 +39,7 @@ class Goal:
 
 
 def _goal(heard: Heard) -> Sequence[Goal | Unclear]:
-    if "?" in heard.marked.text_at(heard.reach[1]):
+    if heard.asked:
         return []
     by, kits = _day(heard), kits_counted(heard)
     if kits and by is None and _names_a_day(heard):
@@ -120,7 +120,7 @@ def _bare(heard: Heard) -> Sequence[Goal | Unclear]:
 
 def _collection(heard: Heard) -> Sequence[Goal | Unclear]:
     by = _day(heard)
-    if by is None or "?" in heard.marked.text_at(heard.reach[1]):
+    if by is None or heard.asked:
         return []
     kits = [kit for kit in kits_in(heard) if not kit.rivals]
     return [Goal(kit.name, None, by) for kit in kits] or [Goal(None, None, by)]
@@ -138,7 +138,7 @@ def _day(heard: Heard) -> date | None:
 
 def _when(heard: Heard) -> tuple[date, int, int] | None:
     """The first day named, and the words it is named by."""
-    bare = Marked(heard.marked.text, heard.marked.tokens, heard.marked.at, heard.marked.settings)
+    bare = heard.marked.bare()
     for index in range(*heard.reach):
         found = _feast(bare, index) or _plain_day(bare, index)
         if found:
@@ -300,7 +300,7 @@ def answer(slots: Goal, desk: Desk) -> Answer | Ask:
     if slots.kit is None:
         return _all_kits(slots, desk)
     supply = Supply(desk)
-    kit = next((one for one in supply.kits if one.name == slots.kit), None)
+    kit = supply.kit(slots.kit)
     if kit is None:
         return Answer(kit_wording.no_such_kit(slots.kit, desk.group.kits))
     count = kit.goal if slots.count is None else slots.count

@@ -59,7 +59,7 @@ def frame_of(holder: str | None, place: str | None, how: How | None) -> Frame:
 
 def had(heard: Heard) -> Sequence[Have | Unclear]:
     """What lies where; nothing where it is asked, or where a shop is named: that is a purchase."""
-    if "?" in heard.marked.text_at(heard.reach[1]) or named(heard.marked, heard.reach, NameSort.STORE):
+    if heard.asked or named(heard.marked, heard.reach, NameSort.STORE):
         return []
     if set(heard.said) & _COUNTING or changes_hands(heard) or _goes_into_kit(heard):
         return []
@@ -110,12 +110,12 @@ _KEEPS = frozenset("have has got hold holds holding keep keeps keeping store sto
 
 def counted(heard: Heard) -> Sequence[Have | Unclear]:
     """What a count came to; nothing where it is asked."""
-    return [] if "?" in heard.marked.text_at(heard.reach[1]) else _reports(heard, How.COUNTED)
+    return [] if heard.asked else _reports(heard, How.COUNTED)
 
 
 def given(heard: Heard) -> Sequence[Have | Unclear]:
     """Gifts from outside; what a member gives only changes hands."""
-    if "?" in heard.marked.text_at(heard.reach[1]) or _handed_over(heard) or _from_member(heard) or not_real(heard):
+    if heard.asked or _handed_over(heard) or _from_member(heard) or not_real(heard):
         return []
     known = [who for who in people_in(heard) if not who.owns and (who.name != ME or _is_subject(heard, who))]
     givers = [who for who in known if not _receives(heard, who)]

@@ -33,7 +33,7 @@ class Flagged:
 
 
 def _flagged(heard: Heard) -> Sequence[Flagged | Unclear]:
-    if "?" in heard.marked.text_at(heard.reach[1]):
+    if heard.asked:
         return []
     words = [singular(word) for word in heard.said]
     hazards = [hazard for hazard in Hazard if _said(words, [singular(word) for word in hazard.value.split()])]

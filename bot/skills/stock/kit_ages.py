@@ -8,9 +8,8 @@ from itertools import pairwise
 
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
-from bot.reading.numbers import number_at
+from bot.reading.numbers import numbers_in
 from bot.reading.offers import Unclear
-from bot.reading.spans import Marked
 from bot.skills.answering import Answer, Desk, NewAges
 from bot.skills.stock import kit_wording
 from bot.skills.stock.cautioning import cautions_of
@@ -34,7 +33,7 @@ class KitAges:
 
 
 def _ages(heard: Heard) -> Sequence[KitAges | Unclear]:
-    if "?" in heard.marked.text_at(heard.reach[1]):
+    if heard.asked:
         return []
     starts = [heard.reach[0], *(kit.start for kit in kits_in(heard)[1:]), heard.reach[1]]
     return [one for reach in pairwise(starts) for one in _of_kit(replace(heard, reach=reach))]
@@ -57,19 +56,12 @@ def _of_kit(heard: Heard) -> Sequence[KitAges | Unclear]:
 
 
 def _numbers(heard: Heard) -> list[int]:
-    """The numbers said, whatever other spans have been made of them."""
-    marked = heard.marked
-    bare = Marked(marked.text, marked.tokens, marked.at, marked.settings)
-    found: list[int] = []
-    index = heard.reach[0]
-    while index < heard.reach[1]:
-        number = number_at(bare, index)
-        if number and number[0].whole is not None and bare.text_at(index) not in ("a", "an", "the", "per"):
-            found.append(number[0].whole)
-        index = number[1] if number else index + 1
-    return found
+    """The whole numbers said."""
+    numbers = numbers_in(heard.marked, heard.reach, _ARTICLES)
+    return [number.whole for number in numbers if number.whole is not None]
 
 
+_ARTICLES = frozenset(("a", "an", "the", "per"))
 _AND_UP = frozenset("up older over plus + above".split())
 
 FORMS = (

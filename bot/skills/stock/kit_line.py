@@ -46,7 +46,7 @@ def _lines(heard: Heard) -> Sequence[Line | Unclear]:
     kit = _kit(heard)
     sure = bool(named(heard.marked, (0, heard.reach[1]), NameSort.KIT)) or _new_kit(from_start(heard)) is not None
     things = [thing for thing in counted_in(heard, unknown=sure) if thing.item.lower() not in _no_items(heard)]
-    if kit is None or not things or "?" in heard.marked.text_at(heard.reach[1]):
+    if kit is None or not things or heard.asked:
         return []
     if _TAKE & set(heard.said) and _OUT & set(heard.said) and any(thing.count for thing in things):
         return []
@@ -93,7 +93,7 @@ def _line(heard: Heard, kit: str | tuple[str, ...], item: str, count: int) -> Li
 def _kit(heard: Heard) -> str | tuple[str, ...] | None:
     """The kit that is spoken of: here, else in the sentence before; several where the words do not tell."""
     for start in (heard.reach[0], 0):
-        before = Heard(heard.marked, (start, heard.reach[1]), (), heard.speaker, heard.members, heard.kits)
+        before = replace(heard, reach=(start, heard.reach[1]))
         if new := _new_kit(before):
             return new
         if kits := kits_in(before):

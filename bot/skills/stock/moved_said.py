@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from bot.reading.form import Heard
@@ -216,14 +216,14 @@ def relieved(heard: Heard) -> Sequence[Moved | Unclear]:
 
 
 def _all_of(heard: Heard) -> Heard:
-    return Heard(heard.marked, (0, len(heard.marked.tokens)), (), heard.speaker, heard.members, heard.kits)
+    return replace(heard, reach=(0, len(heard.marked.tokens)))
 
 
 def _between(
     heard: Heard, giver: str | None, taker: str | None, takers: Sequence[Who] = (), givers: Sequence[Who] = ()
 ) -> list[Moved | Unclear]:
     """Each thing as it goes from one to the other; those of a list may each have their own taker or giver."""
-    if not giver or not taker or giver == taker or "?" in heard.marked.text_at(heard.reach[1]):
+    if not giver or not taker or giver == taker or heard.asked:
         return []
     if is_told_to_do(heard):
         return []

@@ -47,7 +47,7 @@ def _frame(who: str | None) -> Frame:
 
 
 def _packed(heard: Heard) -> Sequence[Packed | Unclear]:
-    if "?" in heard.marked.text_at(heard.reach[1]) or _is_plan(heard) or _is_past(heard) or _is_other(heard):
+    if heard.asked or _is_plan(heard) or _is_past(heard) or _is_other(heard):
         return []
     who = _packer(heard)
     found: list[Packed | Unclear] = []
@@ -121,7 +121,7 @@ def _bare(heard: Heard) -> Sequence[Packed | Unclear]:
     marked = heard.marked
     counts = [span.value for span in marked.each(Loose, *heard.reach) if span.value.firm and span.value.other is None]
     strange = [index for index in strange_words(marked, heard.reach) if not marked.text_at(index).startswith("pack")]
-    if len(counts) != 1 or strange or not heard.kits or "?" in marked.text_at(heard.reach[1]):
+    if len(counts) != 1 or strange or not heard.kits or heard.asked:
         return []
     who = _packer(heard)
     if len(heard.kits) == 1:
@@ -152,7 +152,6 @@ _WELL_DONE = frozenset(_DONE.split("|")) | frozenset(
     " together packing".split()
 )
 _NOW_DOING = frozenset(_DOING.split("|"))
-_PACKERS = "we|i|you|they|anyone|anybody|all|the"
 _NOT_YET = (
     "well|going|want|need|needs|must|should|can|could|lets|let|hope|plan|trying|try|aim|wants|needed|wanted|may|might",
     "havent|hasnt|didnt|not|never|dont|wasnt|arent|isnt|werent * " + _DONE + "|" + _DOING + "|ready|yet|enough|all",
@@ -231,7 +230,7 @@ TEACH = (("packed 14 school pouches", "what they hold leaves the stock"),)
 def answer(slots: Packed, desk: Desk) -> Answer | Ask:
     """Take what the kits hold out of the stock; ask first where the books lack some of it."""
     supply = Supply(desk)
-    kit = next((one for one in supply.kits if one.name == slots.kit), None)
+    kit = supply.kit(slots.kit)
     if kit is None:
         return Answer(no_such_kit(slots.kit, desk.group.kits))
     packer = slots.who or desk.speaker

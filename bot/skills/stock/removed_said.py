@@ -158,7 +158,7 @@ def _one(thing: Counted, holder: str | None) -> Removed | Unclear:
 
 
 def _is_asked(heard: Heard) -> bool:
-    return "?" in heard.marked.text_at(heard.reach[1]) or heard.said[0] in _ASKING
+    return heard.asked or heard.said[0] in _ASKING
 
 
 def _requested(heard: Heard) -> bool:

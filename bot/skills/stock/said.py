@@ -316,8 +316,10 @@ def above_nothing(build: Build) -> Build:
 def at_least_one(build: Build) -> Build:
     """The same builder, but a count of none, or below nothing, becomes one sentence that says what is wrong."""
 
+    above = above_nothing(build)
+
     def checked(heard: Heard) -> Sequence[Slots | Unclear]:
-        found = above_nothing(build)(heard)
+        found = above(heard)
         return [Unclear(_BELOW_NOTHING)] if any(getattr(one, "count", None) == 0 for one in found) else found
 
     return checked

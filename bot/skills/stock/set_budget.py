@@ -10,9 +10,8 @@ from bot.reading.amounts import Amount, Role
 from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
 from bot.reading.names import NameSort, named
-from bot.reading.numbers import number_at
+from bot.reading.numbers import numbers_in
 from bot.reading.offers import Unclear
-from bot.reading.spans import Marked
 from bot.reading.strangers import strange_words
 from bot.skills.answering import Answer, Desk, NewBudget
 from bot.skills.stock import spend_wording
@@ -34,7 +33,7 @@ class Budget:
 
 def _budget(heard: Heard) -> Sequence[Budget | Unclear]:
     marked = heard.marked
-    if "?" in marked.text_at(heard.reach[1]) or named(marked, heard.reach, NameSort.ITEM) or kits_in(heard):
+    if heard.asked or named(marked, heard.reach, NameSort.ITEM) or kits_in(heard):
         return []
     spans = [span for span in marked.each(Amount, *heard.reach) if span.value.role is Role.PRICE]
     amounts = [span.value.value * (1000 if marked.text_at(span.end) in _THOUSAND else 1) for span in spans]
@@ -75,16 +74,10 @@ _OF_THE_GROUP = frozenset(
 
 def _whole_money(heard: Heard) -> list[Fraction]:
     """A budget said as a bare number is in whole money: nobody means 600 cents."""
-    bare = Marked(heard.marked.text, heard.marked.tokens, heard.marked.at, heard.marked.settings)
-    found = []
-    index = heard.reach[0]
-    while index < heard.reach[1]:
-        number = number_at(bare, index)
-        if number and bare.text_at(index) not in ("a", "an", "the", "one", "some"):
-            found.append(number[0].value)
-        index = number[1] if number else index + 1
-    return found
+    return [number.value for number in numbers_in(heard.marked, heard.reach, _NO_SUMS)]
 
+
+_NO_SUMS = frozenset(("a", "an", "the", "one", "some"))
 
 FORMS = (
     Form(

@@ -65,8 +65,8 @@ def at_shop(store: str, supply: Supply) -> list[Short]:
 def of_item(item: str, supply: Supply, store: str | None = None) -> Short:
     """What is short of one item; in a shop, with the packs and the last price seen there."""
     known = supply.desk.group.item(item)
-    seen = (one.sighting for one in supply.seen)
-    here = [one for one in seen if one.item == item and store is not None and one.store == store]
+    seen = (one.sighting for one in supply.seen_of.get(item, ()))
+    last_here = next((one for one in seen if store is not None and one.store == store), None)
     packs = (supply.pack_sizes(item, store) if store else ()) or supply.pack_sizes(item)
     return Short(
         item,
@@ -74,7 +74,7 @@ def of_item(item: str, supply: Supply, store: str | None = None) -> Short:
         packs,
         known.price_point if known else PricePoint(),
         supply.best.get(item),
-        here[0] if here else None,
+        last_here,
         tuple(one for one in supply.reserved if one.item == item),
     )
 

@@ -53,6 +53,11 @@ class Spending:
     finished: tuple[FinishedKits, ...]
     rest: Rest
 
+    @property
+    def besides(self) -> int:
+        """What the finished kits cost besides their items."""
+        return sum(one.besides for one in self.finished)
+
 
 def budget_line(amount: int, settings: Settings) -> str:
     """The budget in one line."""
@@ -67,8 +72,8 @@ def budget_answer(line: str, was: int | None, settings: Settings) -> str:
 def spending_answer(spending: Spending, settings: Settings, today: date) -> str:
     """What is spent and left, what finished kits cost, and what the rest will cost."""
     since = day(spending.since, today, settings.country)
-    besides = sum(one.besides for one in spending.finished)
-    also = f" and {money(besides, settings)} besides the items of packed kits" if besides else ""
+    besides = money(spending.besides, settings)
+    also = f" and {besides} besides the items of packed kits" if spending.besides else ""
     lines = [f"Spent since {since}: {money(spending.spent, settings)}{also}{_of_budget(spending, settings)}."]
     lines += [kit_spending(one, settings) for one in spending.finished]
     if spending.rest.any:
@@ -79,7 +84,7 @@ def spending_answer(spending: Spending, settings: Settings, today: date) -> str:
 def _of_budget(spending: Spending, settings: Settings) -> str:
     if spending.budget is None:
         return ""
-    left = spending.budget - spending.spent - sum(one.besides for one in spending.finished)
+    left = spending.budget - spending.spent - spending.besides
     much = f"{money(left, settings)} left" if left >= 0 else f"{money(-left, settings)} over"
     return f" of {money(spending.budget, settings)}, {much}"
 
