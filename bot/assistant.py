@@ -66,7 +66,10 @@ class Assistant:
         self._known: dict[int, _Known] = {}
         self._founded: set[str] = set()
         self._awaited: dict[int, list[int]] = {}
-        """By group, the questions that a typed word alone answers, the last one first, while nothing came between."""
+        """By group, the questions of the last message that asked any, while nothing came between.
+
+        A typed word alone answers the last of them.
+        """
         self._only_asked: dict[int, str] = {}
         """By group, the member whose last message was answered with nothing but questions."""
 
@@ -241,14 +244,16 @@ class Assistant:
     ) -> None:
         """Keep, reply to and ask whatever was given for one message."""
         answers = [one for one in given if isinstance(one, Answer)]
+        asks = [one for one in given if isinstance(one, Ask)]
         self._only_asked.pop(desk.books.group_id, None)
         if answers or learnt:
             self._keep(incoming, desk, answers, learnt)
-        elif any(isinstance(one, Ask) for one in given):
+        elif asks:
             self._only_asked[desk.books.group_id] = desk.speaker
-        for asking in given:
-            if isinstance(asking, Ask):
-                self._ask(incoming, desk, asking)
+        if asks:
+            self._awaited.pop(desk.books.group_id, None)
+        for asking in asks:
+            self._ask(incoming, desk, asking)
 
     def _keep(self, incoming: Incoming, desk: Desk, answers: list[Answer], learnt: NewName | NewMember | None) -> None:
         """Put what the answers keep into one entry, queue one reply, and bring the posts of splits up to date."""

@@ -91,6 +91,16 @@ def test_a_second_question_is_put_again(chat: Chat) -> None:
     assert said(chat, "Mei", "yes").startswith("2 wash bags packed by Mei.")
 
 
+def test_a_question_to_somebody_else_is_not_put_again(chat: Chat) -> None:
+    chat.says("Ines", "I'm buying the pencils")
+    chat.says("Tobias", "I'm buying the pencils")
+    chat.says("Mei", "packed 2 wash bags")
+
+    [kept] = chat.presses("Mei", "Record anyway")
+
+    assert kept.text.startswith("2 wash bags packed by Mei.")
+
+
 def test_a_question_is_not_taken_back_for_an_entry(chat: Chat) -> None:
     chat.says("Mei", "bought 20 combs 2.00")
     chat.says("Mei", "packed 2 wash bags")
