@@ -3,14 +3,30 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from datetime import date, datetime, tzinfo
+from datetime import date, datetime, time, tzinfo
 from fractions import Fraction
 from zoneinfo import ZoneInfo
 
 from core.cautions import Ages
 from core.items import Item
 from core.money import Currency, Rounding
-from core.wait_or_buy import SaleWindow
+from core.windows import WindowRule, merged
+
+
+@dataclass(frozen=True, slots=True)
+class Quiet:
+    """The hours in which the clerk says nothing unasked, on the group's own clock; they may go past midnight."""
+
+    starts: time
+    ends: time
+
+
+@dataclass(frozen=True, slots=True)
+class Weekly:
+    """When the weekly summary comes: a weekday (Monday is 0) and a time of the group's own clock."""
+
+    weekday: int
+    at: time
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +39,14 @@ class Settings:
     rounding: Rounding = Rounding.UP
     tax_rate: Fraction | None = None
     """Sales tax, in percent of a price, that comes on top where somebody says "plus tax"."""
+    quiet: Quiet | None = Quiet(time(22), time(7))
+    summary: Weekly | None = Weekly(6, time(18))
+    alerts_a_day: int = 3
+    """The most deal alerts in one day; what is beyond is told in one post the next morning."""
+    lead_days: int = 3
+    """How many days before a sale the clerk reminds the group of it."""
+    season_starts: tuple[int, int] | None = None
+    """Month and day on which the packing season begins; None for the day after the collection of the year before."""
 
     @property
     def zone(self) -> tzinfo:
@@ -63,7 +87,17 @@ class Group:
     """What the group has said it will not pack, be it an item of its own or not."""
     budget: int | None = None
     """Minor units for the season."""
-    windows: tuple[SaleWindow, ...] = ()
+    windows: tuple[WindowRule, ...] = ()
+    """What the group has said of sale windows, be it of the usual ones or of its own."""
+    administrators: tuple[str, ...] = ()
+    """Who may change the settings where the chat itself does not say; nobody named means everybody."""
+    private: bool = False
+    """True for the books of one person's private chat, where nothing is said unasked but what they asked for."""
+
+    @property
+    def window_rules(self) -> tuple[WindowRule, ...]:
+        """The sale windows of the group's country, with what the group has said."""
+        return merged(self.windows, self.settings.country)
 
     def kit(self, name: str) -> Kit | None:
         """The kit of exactly this name."""

@@ -8,35 +8,12 @@ from datetime import date
 from fractions import Fraction
 from statistics import median
 
-from dateutil.relativedelta import relativedelta
-
 from core.prices import Sighting
+from core.windows import SaleWindow
 
-USUAL_MARKDOWN = Fraction(1, 2)
-"""What a clearance takes off at first (common practice, no source)."""
 WORTH_WAITING = Fraction(1, 10)
 """The least share of today's price that waiting must save to be advised."""
 YEARS_BACK = 5
-
-
-@dataclass(frozen=True, slots=True)
-class SaleWindow:
-    """The days of a sale, both included, and the share of the regular price it usually takes off."""
-
-    name: str
-    starts: date
-    ends: date
-    off: Fraction = USUAL_MARKDOWN
-
-    def years_earlier(self, years: int) -> SaleWindow:
-        """The same window of an earlier year."""
-        back = relativedelta(years=years)
-        return SaleWindow(self.name, self.starts - back, self.ends - back, self.off)
-
-    def next_after(self, day: date) -> SaleWindow:
-        """This window, or the same of the first later year, that has not ended by a day."""
-        years = max(0, day.year - self.ends.year)
-        return self.years_earlier(-(years + (self.years_earlier(-years).ends < day)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,17 +44,19 @@ class Advice:
     """A sale that is on today."""
 
 
-def expected_in(window: SaleWindow, sightings: Iterable[Sighting], regular: Fraction | None) -> Expected | None:
+def expected_in(
+    window: SaleWindow, earlier: Iterable[SaleWindow], sightings: Iterable[Sighting], regular: Fraction | None
+) -> Expected | None:
     """What an item will likely cost in a window: the median of the lowest of each earlier year there.
 
     Lows of 20, 25 and 30 cents in three years expect 25. Without any sighting, the regular unit price less the
     usual markdown: 60 cents at half off expect 30, an estimate. None where no regular price is known either.
     """
     seen = list(sightings)
-    lows = [low for back in range(1, YEARS_BACK + 1) if (low := _lowest(seen, window.years_earlier(back))) is not None]
+    lows = [low for one in earlier if (low := _lowest(seen, one)) is not None]
     if lows:
         return Expected(window, median(lows), len(lows))
-    return None if regular is None else Expected(window, regular * (1 - window.off), 0)
+    return None if regular is None or window.off is None else Expected(window, regular * (1 - window.off), 0)
 
 
 def _lowest(sightings: Sequence[Sighting], window: SaleWindow) -> Fraction | None:
@@ -85,16 +64,19 @@ def _lowest(sightings: Sequence[Sighting], window: SaleWindow) -> Fraction | Non
     return min(inside, default=None)
 
 
+def earlier_years(window: SaleWindow, country: str) -> list[SaleWindow]:
+    """The same window of the five years before."""
+    return [found for back in range(1, YEARS_BACK + 1) if (found := window.earlier(back, country))]
+
+
 def windows_before(windows: Iterable[SaleWindow], today: date, due: date) -> list[SaleWindow]:
-    """The sale windows still to come that start before the kits are due, the soonest first."""
-    coming = (window.next_after(today) for window in windows)
-    return sorted((one for one in coming if one.starts <= due and one.starts > today), key=lambda one: one.starts)
+    """Of the windows that are on or come next, those still to start, and before the kits are due."""
+    return [one for one in windows if today < one.starts <= due]
 
 
 def running_on(windows: Iterable[SaleWindow], today: date) -> SaleWindow | None:
     """The sale that is on today, the one that ends last; None where there is none."""
-    now = [one for one in (window.next_after(today) for window in windows) if one.starts <= today]
-    return max(now, key=lambda one: one.ends, default=None)
+    return max((one for one in windows if one.starts <= today), key=lambda one: one.ends, default=None)
 
 
 def advise(today: Fraction, coming: Iterable[Expected]) -> Advice:

@@ -1,0 +1,201 @@
+"""The settings of a group by name, as text and back: what group.toml, the chat and the books all write."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import date, time
+from decimal import Decimal
+from enum import StrEnum
+from fractions import Fraction
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from core.day_rules import MONTHS, WEEKDAYS
+from core.group import Quiet, Settings, Weekly
+from core.money import Rounding, UnknownCurrencyError, currency
+
+OFF = "off"
+_MOST_ALERTS = 50
+_MOST_LEAD_DAYS = 60
+_HIGHEST_PERCENT = 100
+
+
+class Setting(StrEnum):
+    """What a group may choose, by name."""
+
+    QUIET_HOURS = "quiet_hours"
+    SUMMARY = "summary"
+    ALERTS_A_DAY = "alerts_a_day"
+    LEAD_DAYS = "lead_days"
+    ROUNDING = "rounding"
+    CURRENCY = "currency"
+    TAX_RATE = "tax_rate"
+    COUNTRY = "country"
+    TIMEZONE = "timezone"
+    SEASON = "season"
+
+
+class BadChoiceError(ValueError):
+    """The value is none that the setting can have."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Choice:
+    """How a setting is written and read, and a value of it that works."""
+
+    example: str
+    set: Callable[[Settings, str], Settings]
+    get: Callable[[Settings], str]
+
+
+def chosen(settings: Settings, setting: Setting, value: str) -> Settings:
+    """The settings with one changed: quiet_hours "22:00-07:00", summary "sunday 18:00", season "01-02".
+
+    Raises BadChoiceError for a value that the setting cannot have.
+    """
+    try:
+        return _CHOICES[setting].set(settings, value.strip())
+    except (ValueError, ZoneInfoNotFoundError, OSError):
+        raise BadChoiceError(value) from None
+
+
+def value_of(settings: Settings, setting: Setting) -> str:
+    """The value of a setting, as ``chosen`` reads it."""
+    return _CHOICES[setting].get(settings)
+
+
+def example_of(setting: Setting) -> str:
+    """A value of the setting that works."""
+    return _CHOICES[setting].example
+
+
+def _quiet(settings: Settings, value: str) -> Settings:
+    if value == OFF:
+        return replace(settings, quiet=None)
+    starts, _, ends = value.partition("-")
+    quiet = Quiet(_time(starts), _time(ends))
+    if quiet.starts == quiet.ends:
+        raise BadChoiceError(value)
+    return replace(settings, quiet=quiet)
+
+
+def _quiet_said(settings: Settings) -> str:
+    quiet = settings.quiet
+    return f"{quiet.starts:%H:%M}-{quiet.ends:%H:%M}" if quiet else OFF
+
+
+def _summary(settings: Settings, value: str) -> Settings:
+    """Day and hour, or one of them, where the other stays as it is."""
+    if value == OFF:
+        return replace(settings, summary=None)
+    before = settings.summary or Weekly(6, time(18))
+    day, at = before.weekday, before.at
+    words = value.casefold().split()
+    if not words:
+        raise BadChoiceError(value)
+    for word in words:
+        if word in WEEKDAYS:
+            day = WEEKDAYS.index(word)
+        else:
+            at = _time(word)
+    return replace(settings, summary=Weekly(day, at))
+
+
+def _summary_said(settings: Settings) -> str:
+    weekly = settings.summary
+    return f"{WEEKDAYS[weekly.weekday]} {weekly.at:%H:%M}" if weekly else OFF
+
+
+def _time(value: str) -> time:
+    """Hours and minutes: "22:00". Raises ValueError."""
+    if not re.fullmatch(r"[0-9]{1,2}:[0-9]{2}", value.strip()):
+        raise BadChoiceError(value)
+    hours, minutes = value.split(":")
+    return time(int(hours), int(minutes))
+
+
+def _number(value: str, most: int) -> int:
+    number = int(value)
+    if not 0 <= number <= most:
+        raise BadChoiceError(value)
+    return number
+
+
+def _tax(settings: Settings, value: str) -> Settings:
+    if value == OFF:
+        return replace(settings, tax_rate=None)
+    if not re.fullmatch(r"[0-9]{1,3}(\.[0-9]{1,6})?", value) or Fraction(value) > _HIGHEST_PERCENT:
+        raise BadChoiceError(value)
+    return replace(settings, tax_rate=Fraction(value))
+
+
+def _tax_said(settings: Settings) -> str:
+    if settings.tax_rate is None:
+        return OFF
+    digits = f"{Decimal(settings.tax_rate.numerator) / settings.tax_rate.denominator:.6f}"
+    return digits.rstrip("0").removesuffix(".")
+
+
+def _country(settings: Settings, value: str) -> Settings:
+    if not re.fullmatch("[A-Za-z]{2}", value):
+        raise BadChoiceError(value)
+    return replace(settings, country=value.upper())
+
+
+def _currency(settings: Settings, value: str) -> Settings:
+    try:
+        return replace(settings, currency=currency(value))
+    except UnknownCurrencyError:
+        raise BadChoiceError(value) from None
+
+
+def _season(settings: Settings, value: str) -> Settings:
+    if value == OFF:
+        return replace(settings, season_starts=None)
+    if not re.fullmatch("[0-9]{2}-[0-9]{2}", value):
+        raise BadChoiceError(value)
+    leap_year = 2000
+    day = date.fromisoformat(f"{leap_year}-{value}")
+    return replace(settings, season_starts=(day.month, day.day))
+
+
+def _season_said(settings: Settings) -> str:
+    starts = settings.season_starts
+    return f"{starts[0]:02}-{starts[1]:02}" if starts else OFF
+
+
+_CHOICES: dict[Setting, _Choice] = {
+    Setting.QUIET_HOURS: _Choice("22:00-07:00", _quiet, _quiet_said),
+    Setting.SUMMARY: _Choice("sunday 18:00", _summary, _summary_said),
+    Setting.ALERTS_A_DAY: _Choice(
+        "3",
+        lambda settings, value: replace(settings, alerts_a_day=_number(value, _MOST_ALERTS)),
+        lambda settings: str(settings.alerts_a_day),
+    ),
+    Setting.LEAD_DAYS: _Choice(
+        "3",
+        lambda settings, value: replace(settings, lead_days=_number(value, _MOST_LEAD_DAYS)),
+        lambda settings: str(settings.lead_days),
+    ),
+    Setting.ROUNDING: _Choice(
+        "up",
+        lambda settings, value: replace(settings, rounding=Rounding(value)),
+        lambda settings: settings.rounding.value,
+    ),
+    Setting.CURRENCY: _Choice("USD", _currency, lambda settings: settings.currency.code),
+    Setting.TAX_RATE: _Choice("8.25", _tax, _tax_said),
+    Setting.COUNTRY: _Choice("US", _country, lambda settings: settings.country),
+    Setting.TIMEZONE: _Choice(
+        "America/Chicago",
+        lambda settings, value: replace(settings, timezone=ZoneInfo(value).key),
+        lambda settings: settings.timezone,
+    ),
+    Setting.SEASON: _Choice("01-02", _season, _season_said),
+}
+
+
+def month_day(value: str) -> str:
+    """A month and day "01-02" in words: "January 2"."""
+    month, day = map(int, value.split("-"))
+    return f"{MONTHS[month - 1].capitalize()} {day}"
