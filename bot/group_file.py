@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 import tomllib
+from dataclasses import replace
+from datetime import date
 from fractions import Fraction
 from pathlib import Path
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
@@ -24,10 +26,12 @@ from bot.group_fields import (
     texts_of,
 )
 from core.cautions import Ages, Hazard
+from core.choices import BadChoiceError, Setting, chosen
+from core.day_rules import MOST_DAYS, DayRule, Fixed, rule_of
 from core.group import Group, Kit, Settings
 from core.items import Item, PricePoint
 from core.money import Currency, Rounding, TooLargeError, UnknownCurrencyError, currency
-from core.wait_or_buy import USUAL_MARKDOWN, SaleWindow
+from core.windows import Markdown, WindowRule, usual_windows
 
 __all__ = ["FILE_NAME", "GroupFileError", "default_group", "read_group"]
 
@@ -41,11 +45,17 @@ _GROUP_FIELDS = {
     "country": 'country = "US"',
     "rounding": 'rounding = "up"',
     "tax_rate": 'tax_rate = "8.25"',
+    "quiet_hours": 'quiet_hours = "22:00-07:00"',
+    "summary": 'summary = "sunday 18:00"',
+    "alerts_a_day": "alerts_a_day = 3",
+    "lead_days": "lead_days = 3",
+    "season": 'season = "01-02"',
+    "administrators": 'administrators = ["Ines"]',
     "members": 'members = ["Ines", "Tobias"]',
     "stores": 'stores = ["corner store", "Larkmoor Market"]',
     "budget": 'budget = "600.00"',
     "do_not_pack": 'do_not_pack = ["balloon", "toy weapon"]',
-    "window": '[[window]] with name = "back-to-school clearance" on the next line',
+    "window": '[[window]] with name = "church rummage sale" on the next line',
     "item": '[[item]] with name = "pencil" on the next line',
     "kit": '[[kit]] with name = "school pouch" on the next line',
 }
@@ -65,11 +75,15 @@ _KIT_FIELDS = {
     "costs": 'costs = { carton = "0.60", shipping = "9.00" }',
 }
 _WINDOW_FIELDS = {
-    "name": 'name = "back-to-school clearance"',
-    "from": "from = 2026-09-01",
-    "to": "to = 2026-09-20",
+    "name": 'name = "church rummage sale"',
+    "from": 'from = "first saturday of october"',
+    "to": 'to = "second sunday of october"',
+    "days": "days = 9",
     "off": 'off = "50"',
+    "look_for": 'look_for = ["toy car", "comb"]',
+    "switched_off": "switched_off = true",
 }
+_CHOSEN = (Setting.QUIET_HOURS, Setting.SUMMARY, Setting.ALERTS_A_DAY, Setting.LEAD_DAYS, Setting.SEASON)
 
 
 def default_group() -> Group:
@@ -101,7 +115,8 @@ def read_group(folder: Path) -> Group:
         kits,
         names_of(top, "do_not_pack"),
         _whole_coins(budget, settings.currency) if budget else None,
-        tuple(map(_window, top.tables("window", _WINDOW_FIELDS))),
+        _windows(top.tables("window", _WINDOW_FIELDS), settings.country),
+        _administrators(top),
     )
 
 
@@ -127,13 +142,46 @@ def _loaded(folder: Path, file: Path) -> dict[str, object]:
 def _settings(top: Table) -> Settings:
     money, zone = top.field("currency"), top.field("timezone")
     country, rounding, tax_rate = top.field("country"), top.field("rounding"), top.field("tax_rate")
-    return Settings(
+    settings = Settings(
         _currency(money) if money else currency("USD"),
         _timezone(zone) if zone else "UTC",
         _country(country) if country else "US",
         _rounding(rounding) if rounding else Rounding.UP,
         _percent(tax_rate) if tax_rate else None,
     )
+    for setting in _CHOSEN:
+        if field := top.field(setting.value):
+            settings = _chosen(settings, setting, field)
+    return settings
+
+
+def _chosen(settings: Settings, setting: Setting, field: Field) -> Settings:
+    value = field.value
+    if isinstance(value, date) and setting is Setting.SEASON:
+        value = f"{value:%m-%d}"
+    try:
+        return chosen(settings, setting, "" if isinstance(value, bool) else str(value))
+    except BadChoiceError:
+        raise field.fault(
+            f"is {str(value).lower() if isinstance(value, bool) else repr(value)}, {_RANGES[setting]}"
+        ) from None
+
+
+_RANGES = {
+    Setting.QUIET_HOURS: 'and must be two times of day, or "off"',
+    Setting.SUMMARY: 'and must be a weekday and a time of day, or "off"',
+    Setting.ALERTS_A_DAY: "and must be a number from 0 to 50",
+    Setting.LEAD_DAYS: "and must be a number from 0 to 60",
+    Setting.SEASON: "and must be a month and a day of it",
+}
+
+
+def _administrators(top: Table) -> tuple[str, ...]:
+    field, members = top.field("administrators"), names_of(top, "members")
+    for entry in texts_of(field) if field else []:
+        if text_of(entry) not in members:
+            raise entry.fault(f"is {entry.value!r}, who is none of the members")
+    return names_of(top, "administrators")
 
 
 def _currency(field: Field) -> Currency:
@@ -252,17 +300,64 @@ def _costs(field: Field, money: Currency) -> dict[str, int]:
     return {what: _whole_coins(field.part(f".{what}", amount), money) for what, amount in field.value.items()}
 
 
-def _window(table: Table) -> SaleWindow:
-    starts, ends, off = table.needed("from"), table.needed("to"), table.field("off")
-    window = SaleWindow(
-        text_of(table.needed("name")),
-        day_of(starts),
-        day_of(ends),
-        _percent(off) / _HIGHEST_PERCENT if off else USUAL_MARKDOWN,
+def _windows(tables: list[Table], country: str) -> tuple[WindowRule, ...]:
+    """What the group says of sale windows; one with the name of a usual one changes that."""
+    usual = {rule.name.casefold(): rule for rule in usual_windows(country)}
+    none_twice(table.needed("name") for table in tables)
+    return tuple(_window(table, usual.get(key_of(text_of(table.needed("name"))))) for table in tables)
+
+
+def _window(table: Table, usual: WindowRule | None) -> WindowRule:
+    starts, ends, days = table.field("from"), table.field("to"), table.field("days")
+    off, look_for, switched_off = table.field("off"), table.field("look_for"), table.field("switched_off")
+    if ends and days:
+        raise days.fault("stands beside a last day; say one of the two")
+    if usual is None and not starts and switched_off:
+        raise table.needed("name").fault(f"is {text_of(table.needed('name'))!r}, which is no usual sale here")
+    if usual is None:
+        usual = WindowRule(text_of(table.needed("name")), _day_rule(table.needed("from")))
+    rule = replace(
+        usual,
+        starts=_day_rule(starts) if starts else usual.starts,
+        ends=_day_rule(ends) if ends else None if days else usual.ends,
+        days=_length(days) if days else usual.days,
+        markdowns=(Markdown(0, _percent(off) / _HIGHEST_PERCENT),) if off else usual.markdowns,
+        look_for=names_of(table, "look_for") if look_for else usual.look_for,
+        on=not (switched_off and _is_true(switched_off)),
     )
-    if window.ends < window.starts:
-        raise ends.fault(f"is {window.ends}, before the first day")
-    return window
+    if (
+        starts
+        and ends
+        and isinstance(starts.value, date)
+        and isinstance(ends.value, date)
+        and ends.value < starts.value
+    ):
+        raise ends.fault(f"is {ends.value}, before the first day")
+    return rule
+
+
+def _length(field: Field) -> int:
+    days = count_of(field)
+    if days > MOST_DAYS:
+        raise field.fault(f"is {days}, more than a year")
+    return days
+
+
+def _is_true(field: Field) -> bool:
+    if not isinstance(field.value, bool):
+        raise field.fault(f"is {field.value!r}, and must be true or false")
+    return field.value
+
+
+def _day_rule(field: Field) -> DayRule:
+    """A day of every year: a TOML date, whose year does not count, or words."""
+    if isinstance(field.value, date):
+        day = day_of(field)
+        return DayRule(Fixed(day.month, day.day))
+    found = rule_of(text_of(field))
+    if found is None:
+        raise field.fault(f"is {field.value!r}, which names no day of the year")
+    return found
 
 
 def _contents(field: Field, items: tuple[Item, ...]) -> dict[str, int]:

@@ -7,6 +7,7 @@ from datetime import datetime
 from sqlalchemy import Executable, Text, bindparam, exists, insert, select, update
 
 from bot.storage.books import Books
+from bot.storage.calendar_tables import alerts, reminder_times, reminders, settings_said, window_rules
 from bot.storage.columns import Moment, Number
 from bot.storage.ledger import reverse
 from bot.storage.rows import names_changed
@@ -52,7 +53,22 @@ _OF_ITEMS = (
     reservations,
     hazards,
 )
-_HELD = (*_OF_ITEMS, claims, parts, kit_goals, kit_ages, kit_costs, packings, not_packed, budgets)
+_HELD = (
+    *_OF_ITEMS,
+    claims,
+    parts,
+    kit_goals,
+    kit_ages,
+    kit_costs,
+    packings,
+    not_packed,
+    budgets,
+    settings_said,
+    window_rules,
+    reminders,
+    reminder_times,
+    alerts,
+)
 
 _NEW = (
     insert(entries)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sqlalchemy import Connection, Table, insert
 
+from bot.storage.calendar_tables import settings_said, window_rules
 from bot.storage.stock_tables import (
     budgets,
     hazards,
@@ -13,11 +14,17 @@ from bot.storage.stock_tables import (
     kit_goals,
     kits,
     not_packed,
-    sale_windows,
 )
 from bot.storage.tables import aliases, chats, groups, items, members, price_points, stores
-from core.group import Group, Kit
+from bot.storage.window_rows import window_row
+from core.choices import Setting, value_of
+from core.group import Group, Kit, Settings
 from core.items import Item
+from core.money import currency
+
+_AS_BUILT = Settings(currency("USD"))
+_SAID = (Setting.QUIET_HOURS, Setting.SUMMARY, Setting.ALERTS_A_DAY, Setting.LEAD_DAYS, Setting.SEASON)
+"""The settings that have no column of their own."""
 
 
 def found(connection: Connection, chat: str, group: Group) -> None:
@@ -32,11 +39,13 @@ def found(connection: Connection, chat: str, group: Group) -> None:
         country=settings.country,
         rounding=settings.rounding.value,
         tax_rate=settings.tax_rate,
+        private=group.private,
     )
     connection.execute(insert(chats), {"chat": chat, "group_id": group_id})
-    for table, names in ((members, group.members), (stores, group.stores)):
-        if names:
-            connection.execute(insert(table), [{"group_id": group_id, "name": name} for name in names])
+    if group.stores:
+        connection.execute(insert(stores), [{"group_id": group_id, "name": name} for name in group.stores])
+    for name in group.members:
+        _add(connection, members, group_id=group_id, name=name, administrator=name in group.administrators)
     numbers = {item.name: _add_item(connection, group_id, item) for item in group.items}
     for kit in group.kits:
         _add_kit(connection, group_id, kit, numbers)
@@ -71,9 +80,18 @@ def _add_plans(connection: Connection, group_id: int, group: Group) -> None:
         _add(connection, not_packed, group_id=group_id, name=name, lifted=False, live=True)
     if group.budget is not None:
         _add(connection, budgets, group_id=group_id, amount=group.budget, live=True)
-    for window in group.windows:
-        told = {"name": window.name, "starts": window.starts, "ends": window.ends, "off": window.off}
-        _add(connection, sale_windows, group_id=group_id, **told)
+    for rule in group.windows:
+        _add(
+            connection,
+            window_rules,
+            group_id=group_id,
+            live=True,
+            **window_row(rule),
+        )
+    for setting in _SAID:
+        value = value_of(group.settings, setting)
+        if value != value_of(_AS_BUILT, setting):
+            _add(connection, settings_said, group_id=group_id, setting=setting.value, value=value, live=True)
 
 
 def _add(connection: Connection, table: Table, **values: object) -> int:

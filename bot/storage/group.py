@@ -9,10 +9,12 @@ from typing import Any
 from sqlalchemy import Row, Table, Text, bindparam, exists, insert, select, update
 
 from bot.storage.books import Books
+from bot.storage.calendar import said_settings, windows
 from bot.storage.columns import Number
-from bot.storage.kits import barred, budget, flagged, load_kits, windows
+from bot.storage.kits import barred, budget, flagged, load_kits
 from bot.storage.rows import names_changed
 from bot.storage.tables import aliases, groups, items, members, price_points, stores
+from core.choices import chosen
 from core.group import Group, Settings
 from core.items import Item, PricePoint
 from core.money import Rounding, currency
@@ -23,6 +25,9 @@ _STORE = bindparam("at_store", type_=Text)
 
 _VERSION = select(groups.c.names_version).where(groups.c.id == _GROUP)
 _BY_KEY = select(members.c.name).where(members.c.group_id == _GROUP, members.c.key == bindparam("by_key"))
+_ADMINISTRATORS = (
+    select(members.c.name).where(members.c.group_id == _GROUP, members.c.administrator).order_by(members.c.id)
+)
 _ADD_STORE = (
     insert(stores)
     .from_select(
@@ -48,7 +53,7 @@ def names_version(books: Books) -> int:
 
 def settings(books: Books) -> Settings:
     """What the group chose."""
-    return _settings(_group_row(books))
+    return _settings(books, _group_row(books))
 
 
 def load_group(books: Books) -> Group:
@@ -56,7 +61,7 @@ def load_group(books: Books) -> Group:
     row = _group_row(books)
     return Group(
         row.name,
-        _settings(row),
+        _settings(books, row),
         _names(books, members),
         _names(books, stores),
         _items(books),
@@ -64,6 +69,8 @@ def load_group(books: Books) -> Group:
         barred(books),
         budget(books),
         windows(books),
+        tuple(books.connection.execute(_ADMINISTRATORS, {"in_group": books.group_id}).scalars()),
+        bool(row.private),
     )
 
 
@@ -168,8 +175,12 @@ def _group_row(books: Books) -> Row[*tuple[Any, ...]]:
     return books.connection.execute(select(groups).where(groups.c.id == books.group_id)).one()
 
 
-def _settings(row: Row[*tuple[Any, ...]]) -> Settings:
-    return Settings(currency(row.currency), row.timezone, row.country, Rounding(row.rounding), row.tax_rate)
+def _settings(books: Books, row: Row[*tuple[Any, ...]]) -> Settings:
+    """What the group was founded with, with what it has said since."""
+    found = Settings(currency(row.currency), row.timezone, row.country, Rounding(row.rounding), row.tax_rate)
+    for setting, value in said_settings(books).items():
+        found = chosen(found, setting, value)
+    return found
 
 
 def _names(books: Books, table: Table) -> tuple[str, ...]:

@@ -1,12 +1,12 @@
-"""Kits and what is said of them, and what the group plans by: budget, sale windows, what it will not pack."""
+"""Kits and what is said of them, and what the group plans by: its budget, what it will not pack."""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import Table, insert, select
+from sqlalchemy import Table, insert, or_, select
 
 from bot.storage.books import Books
 from bot.storage.rows import names_changed, number_of
@@ -19,12 +19,10 @@ from bot.storage.stock_tables import (
     kit_goals,
     kits,
     not_packed,
-    sale_windows,
 )
-from bot.storage.tables import items
+from bot.storage.tables import entries, items
 from core.cautions import Ages, Hazard
 from core.group import Kit
-from core.wait_or_buy import SaleWindow
 
 _NEITHER = (None, None)
 
@@ -87,11 +85,15 @@ def budget(books: Books) -> int | None:
     return amounts[-1] if amounts else None
 
 
-def windows(books: Books) -> tuple[SaleWindow, ...]:
-    """The sale windows of the group, in the order in which they were written down."""
-    told = select(sale_windows.c.name, sale_windows.c.starts, sale_windows.c.ends, sale_windows.c.off)
-    own = told.where(sale_windows.c.group_id == books.group_id).order_by(sale_windows.c.id)
-    return tuple(SaleWindow(*row) for row in books.connection.execute(own))
+def goals_at(books: Books, moment: datetime) -> dict[str, tuple[int | None, date | None]]:
+    """By kit, the goal and the collection day that stood at a moment; what came with the group stood from the first."""
+    told = (
+        select(kits.c.name, kit_goals.c.goal, kit_goals.c.due)
+        .join(kits, (kits.c.group_id == kit_goals.c.group_id) & (kits.c.id == kit_goals.c.kit_id))
+        .outerjoin(entries, (entries.c.group_id == kit_goals.c.group_id) & (entries.c.id == kit_goals.c.entry_id))
+        .where(or_(kit_goals.c.entry_id.is_(None), entries.c.made_at <= moment))
+    )
+    return {name: (goal, due) for name, goal, due in _living(books, kit_goals, told)}
 
 
 def set_contents(books: Books, entry: int | None, kit: str, item: str, count: int) -> None:
@@ -128,12 +130,6 @@ def bar(books: Books, entry: int | None, name: str, lifted: bool = False) -> Non
 def set_budget(books: Books, entry: int | None, amount: int) -> None:
     """Set the season's budget, in minor units."""
     _say(books, budgets, entry, {"amount": amount})
-
-
-def add_window(books: Books, window: SaleWindow) -> None:
-    """Write down a sale window."""
-    values = {"name": window.name, "starts": window.starts, "ends": window.ends, "off": window.off}
-    books.connection.execute(insert(sale_windows), {"group_id": books.group_id, **values})
 
 
 def _kit(books: Books, name: str) -> int:

@@ -89,6 +89,16 @@ def waiting(database: Database, chat: str | None) -> list[Queued]:
     return [Queued(row.id, row.chat, row.made_at, _post(row.post, row.split_id), row.replaces) for row in rows]
 
 
+def newest_posts(database: Database, chat: str) -> list[Post]:
+    """The posts made for a chat at the moment of the newest one, oldest first."""
+    newest = select(outbox.c.made_at).where(outbox.c.chat == chat).order_by(outbox.c.id.desc()).limit(1)
+    told = select(outbox.c.post, outbox.c.split_id).where(
+        outbox.c.chat == chat, outbox.c.made_at == newest.scalar_subquery()
+    )
+    with database.reading() as connection:
+        return [_post(row.post, row.split_id) for row in connection.execute(told.order_by(outbox.c.id))]
+
+
 def delivered(database: Database, queued: Queued, ref: str, at: datetime) -> None:
     """Note that a post was shown, under which ref; nothing if that was noted before."""
     with database.open(queued.chat) as books:

@@ -35,7 +35,7 @@ from bot.storage.books import Books
 from bot.storage.columns import Moment, Number
 from bot.storage.group import add_store
 from bot.storage.stock import move
-from bot.storage.tables import entries, items, members, purchases, sightings, stores
+from bot.storage.tables import entries, items, members, price_points, purchases, sightings, stores
 from bot.storage.tables import notes as remarks
 from core.items import Note
 from core.prices import (
@@ -255,15 +255,26 @@ def newest_by_pack(books: Books, since: date) -> list[PackPrice]:
     return [PackPrice(Sighting(*row[:-1]), bool(row[-1])) for row in rows]
 
 
-def seen_between(books: Books, item: str, spans: Sequence[tuple[date, date]]) -> list[Sighting]:
-    """The sightings of an item on the days of some spans, first and last day included."""
+def seen_between(books: Books, spans: Sequence[tuple[date, date]], item: str | None = None) -> list[Sighting]:
+    """The sightings on the days of some spans, first and last day included, of one item or of all; oldest first."""
     inside = or_(false(), *(sightings.c.seen_on.between(first, last) for first, last in spans))
     told = (
-        select(items.c.name, sightings.c.count, sightings.c.price, sightings.c.seen_on)
+        select(items.c.name, sightings.c.count, sightings.c.price, sightings.c.seen_on, stores.c.name)
         .join(items, (items.c.group_id == sightings.c.group_id) & (items.c.id == sightings.c.item_id))
-        .where(sightings.c.group_id == _GROUP, sightings.c.live, items.c.name == _ITEM, inside)
+        .outerjoin(stores, (stores.c.group_id == sightings.c.group_id) & (stores.c.id == sightings.c.store_id))
+        .where(sightings.c.group_id == books.group_id, sightings.c.live, inside)
+        .order_by(sightings.c.seen_on, sightings.c.id)
     )
-    return [Sighting(*row) for row in _rows(books, told, item, {})]
+    if item is not None:
+        told = told.where(items.c.name == item)
+    return [Sighting(*row) for row in books.connection.execute(told)]
+
+
+def anything_priced(books: Books) -> bool:
+    """Whether the group has entered any price or price point."""
+    seen = exists().where(sightings.c.group_id == books.group_id, sightings.c.live)
+    said = exists().where(price_points.c.group_id == books.group_id, price_points.c.live)
+    return bool(books.connection.execute(select(or_(seen, said))).scalar())
 
 
 def spent(books: Books, first: date, last: date) -> int:

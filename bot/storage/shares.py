@@ -206,6 +206,14 @@ def due(database: Database, now: datetime) -> list[Due]:
         return [Due(*row) for row in connection.execute(waiting)]
 
 
+def next_closing(database: Database) -> datetime | None:
+    """When the next open split of any group closes."""
+    first = select(splits.c.closes_at).where(*_OPEN, splits.c.closes_at.is_not(None)).order_by(splits.c.closes_at)
+    with database.reading() as connection:
+        found: datetime | None = connection.execute(first.limit(1)).scalar()
+    return found
+
+
 _COLUMNS: Select[*tuple[object, ...]] = (
     select(
         splits.c.id,

@@ -16,10 +16,10 @@ from sqlalchemy import (
 )
 from sqlalchemy.schema import SchemaItem
 
-from bot.storage.columns import Moment, Number, Ratio, group, in_group, metadata, number, own, referable
+from bot.storage.columns import Moment, Number, group, in_group, metadata, number, own, referable
 
 
-def _said_of(name: str, *columns: SchemaItem, entry_needed: bool = False) -> Table:
+def said_of(name: str, *columns: SchemaItem, entry_needed: bool = False) -> Table:
     """A table of things said, the newest living row of which counts; without an entry it came with the group."""
     return Table(
         name,
@@ -45,7 +45,7 @@ kits = Table(
     referable(),
     UniqueConstraint("group_id", "name"),
 )
-kit_contents = _said_of(
+kit_contents = said_of(
     "kit_contents",
     Column("kit_id", Number, nullable=False),
     Column("item_id", Number, nullable=False),
@@ -53,28 +53,28 @@ kit_contents = _said_of(
     own("kit_id", "kits"),
     own("item_id", "items"),
 )
-kit_goals = _said_of(
+kit_goals = said_of(
     "kit_goals",
     Column("kit_id", Number, nullable=False),
     Column("goal", Integer),
     Column("due", Date),
     own("kit_id", "kits"),
 )
-kit_ages = _said_of(
+kit_ages = said_of(
     "kit_ages",
     Column("kit_id", Number, nullable=False),
     Column("low", Integer, nullable=False, comment="years"),
     Column("high", Integer, comment="years"),
     own("kit_id", "kits"),
 )
-kit_costs = _said_of(
+kit_costs = said_of(
     "kit_costs",
     Column("kit_id", Number, nullable=False),
     Column("what", Text, nullable=False),
     Column("amount", BigInteger, CheckConstraint("amount >= 0", "amount"), nullable=False),
     own("kit_id", "kits"),
 )
-packings = _said_of(
+packings = said_of(
     "packings",
     Column("kit_id", Number, nullable=False),
     Column("member_id", Number, nullable=False),
@@ -84,7 +84,7 @@ packings = _said_of(
     own("member_id", "members"),
     entry_needed=True,
 )
-stock_moves = _said_of(
+stock_moves = said_of(
     "stock_moves",
     Column("item_id", Number, nullable=False),
     Column("member_id", Number, nullable=False),
@@ -105,7 +105,7 @@ Index(
     stock_moves.c.live,
     stock_moves.c.member_id,
 )
-reservations = _said_of(
+reservations = said_of(
     "reservations",
     Column("item_id", Number, nullable=False),
     Column("member_id", Number, nullable=False),
@@ -115,26 +115,15 @@ reservations = _said_of(
     own("member_id", "members"),
     entry_needed=True,
 )
-hazards = _said_of(
+hazards = said_of(
     "hazards",
     Column("item_id", Number, nullable=False),
     Column("hazard", Text, nullable=False),
     own("item_id", "items"),
 )
-not_packed = _said_of(
+not_packed = said_of(
     "not_packed",
     Column("name", Text, nullable=False),
     Column("lifted", Boolean, nullable=False),
 )
-budgets = _said_of("budgets", Column("amount", BigInteger, CheckConstraint("amount >= 0", "amount"), nullable=False))
-sale_windows = Table(
-    "sale_windows",
-    metadata,
-    number(),
-    in_group(),
-    Column("name", Text, nullable=False),
-    Column("starts", Date, nullable=False),
-    Column("ends", Date, nullable=False),
-    Column("off", Ratio, nullable=False, comment="the share of the regular price it usually takes off"),
-    group(),
-)
+budgets = said_of("budgets", Column("amount", BigInteger, CheckConstraint("amount >= 0", "amount"), nullable=False))

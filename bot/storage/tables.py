@@ -8,6 +8,7 @@ from sqlalchemy import (
     CheckConstraint,
     Column,
     Date,
+    DateTime,
     Double,
     ForeignKey,
     Index,
@@ -31,7 +32,12 @@ groups = Table(
     Column("rounding", Text, nullable=False),
     Column("tax_rate", Ratio, comment="percent of a price"),
     Column("names_version", Integer, nullable=False, server_default="0"),
+    Column("private", Boolean, comment="nothing is said unasked there but reminders"),
+    Column("talk", Text, comment="what a word said next may refer to"),
+    Column("posted_to", DateTime(timezone=False), comment="the group's own clock up to which posts have been made"),
+    Column("next_at", Moment, comment="when the next post falls due"),
 )
+Index("groups_due", groups.c.next_at)
 chats = Table(
     "chats",
     metadata,
@@ -46,6 +52,7 @@ members = Table(
     Column("name", Text, nullable=False),
     Column("key", Text),
     Column("balance", BigInteger, nullable=False, server_default="0", comment="the sum of the member's postings"),
+    Column("administrator", Boolean, comment="may change settings where the chat itself does not say who may"),
     group(),
     referable(),
     UniqueConstraint("group_id", "name"),

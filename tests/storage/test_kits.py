@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime
+from dataclasses import replace
+from datetime import UTC, date, datetime, time
 from fractions import Fraction
 
 import pytest
@@ -10,23 +11,42 @@ import pytest
 from bot.storage import entries, group, kits
 from bot.storage.books import Books, Database
 from core.cautions import Ages, Hazard
-from core.group import Group, Kit, Settings
+from core.day_rules import NAMED, DayRule, Fixed, NthWeekday
+from core.group import Group, Kit, Quiet, Settings, Weekly
 from core.items import Item
 from core.money import currency
-from core.wait_or_buy import SaleWindow
+from core.windows import Markdown, WindowRule
 
 AT = datetime(2026, 8, 3, 10, 15, tzinfo=UTC)
 DUE = date(2026, 11, 14)
+CLEARANCE = WindowRule(
+    "attic sale",
+    DayRule(NthWeekday(-1, 5, 9)),
+    9,
+    DayRule(Fixed(10, 5), -2),
+    (Markdown(0, Fraction(1, 3)), Markdown(3, Fraction(3, 4))),
+    ("yo-yo", "wind-up toy"),
+    ("attic",),
+)
+CHOSEN = Settings(
+    currency("EUR"),
+    quiet=Quiet(time(21), time(8, 30)),
+    summary=Weekly(4, time(17, 15)),
+    alerts_a_day=0,
+    lead_days=10,
+    season_starts=(1, 2),
+)
 FULL = Group(
     "Quarry Street",
-    Settings(currency("EUR")),
+    CHOSEN,
     ("Mei",),
     (),
     (Item("yo-yo", hazards=frozenset((Hazard.CORDS, Hazard.SMALL_PARTS))), Item("comb")),
     (Kit("play box", 60, DUE, {"comb": 1, "yo-yo": 2}, Ages(3, 6), {"carton": 60}), Kit("wash bag")),
     ("balloon", "toy weapon"),
     60_000,
-    (SaleWindow("clearance", date(2026, 9, 1), date(2026, 9, 20), Fraction(3, 4)),),
+    (CLEARANCE, replace(CLEARANCE, name="Easter clearance", starts=DayRule(NAMED["Easter"], 1), ends=None, on=False)),
+    ("Mei",),
 )
 
 
@@ -113,6 +133,14 @@ def test_an_item_in_a_kit_outlives_the_entry_that_brought_it(books: Books) -> No
     entries.undo(books, brought, "Mei", AT)
 
     assert group.load_group(books).item("yo-yo")
+
+
+def test_a_group_without_quiet_or_summary_loads_so(database: Database) -> None:
+    silent = replace(FULL, settings=replace(CHOSEN, quiet=None, summary=None, season_starts=None))
+    database.found("quarry", silent)
+
+    with database.open("quarry") as books:
+        assert group.load_group(books) == silent
 
 
 def test_every_word_changes_the_names_version(books: Books) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from fractions import Fraction
 
 import pytest
@@ -12,10 +12,15 @@ from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import inspect, text
 
-from bot.storage import kits, migrating, stock
+from bot import clock
+from bot.storage import calendar, group, kits, migrating, stock, timed
 from bot.storage.books import Database, DatabaseTroubleError
 from bot.storage.tables import groups
+from core.day_rules import DayRule, Fixed
+from core.group import Group, Settings
+from core.money import currency
 from core.stock import Lot
+from core.windows import Markdown, WindowRule
 
 
 def test_migrations_make_the_tables_as_declared(database: Database) -> None:
@@ -35,6 +40,8 @@ def test_constraints_are_those_declared(database: Database) -> None:
         "packings",
         "reservations",
         "budgets",
+        "window_rules",
+        "alerts",
     }
     assert {table for table, checks in made.items() if checks} == checked
 
@@ -79,9 +86,56 @@ def test_kits_and_stock_of_an_older_database_are_kept(address: str) -> None:
     database.close()
 
 
-BEFORE = (
+def test_sale_windows_of_an_older_database_become_rules(address: str) -> None:
+    database = Database(address)
+    with database.transaction() as connection:
+        command.upgrade(migrating.configuration(connection), "0003")
+        for statement in (*FOUNDED, *DATED):
+            connection.execute(text(statement))
+
+    database.migrate()
+
+    with database.open("old") as books:
+        autumn, turn = calendar.windows(books)
+        assert autumn == WindowRule(
+            "attic sale", DayRule(Fixed(9, 1)), 1, DayRule(Fixed(9, 20)), (Markdown(0, Fraction(3, 4)),)
+        )
+        assert turn == WindowRule("turn-of-year sale", DayRule(Fixed(12, 26)), 1, DayRule(Fixed(1, 8)))
+        sale = turn.in_year(2027, "US")
+        assert sale is not None
+        assert (sale.starts, sale.ends) == (date(2027, 12, 26), date(2028, 1, 8))
+        assert set(calendar.windows(books)) < set(group.load_group(books).window_rules)
+    database.close()
+
+
+def test_a_group_of_before_has_the_usual_settings(address: str) -> None:
+    database = Database(address)
+    with database.transaction() as connection:
+        command.upgrade(migrating.configuration(connection), "0003")
+        for statement in FOUNDED:
+            connection.execute(text(statement))
+
+    database.migrate()
+
+    with database.open("old") as books:
+        assert group.load_group(books) == Group("Old", Settings(currency("USD")))
+        assert timed.watch(books).posted_to is None
+    assert timed.groups_due(database, clock.now() + timedelta(minutes=1)) == ["old"]
+    database.close()
+
+
+FOUNDED = (
     "INSERT INTO groups (id, name, currency, timezone, country, rounding) VALUES (1, 'Old', 'USD', 'UTC', 'US', 'up')",
     "INSERT INTO chats (chat, group_id) VALUES ('old', 1)",
+)
+DATED = (
+    "INSERT INTO sale_windows (id, group_id, name, starts, ends, off)"
+    " VALUES (1, 1, 'attic sale', '2026-09-01', '2026-09-20', '3/4'),"
+    " (2, 1, 'turn-of-year sale', '2025-12-26', '2026-01-08', '1/2')",
+)
+"""The sale windows of the version before the calendar: days of one year."""
+BEFORE = (
+    *FOUNDED,
     "INSERT INTO members (id, group_id, name) VALUES (1, 1, 'Mei'), (2, 1, 'Ines')",
     "INSERT INTO entries (id, group_id, member_id, made_at, summary) VALUES (1, 1, 1, '2026-08-03 10:15:00', 'bought')",
     "INSERT INTO items (id, group_id, name, live) VALUES (1, 1, 'pencil', true)",

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from datetime import UTC, date, datetime
+from dataclasses import replace
+from datetime import UTC, date, datetime, time, timedelta
 from fractions import Fraction
 
 import pytest
@@ -11,17 +12,35 @@ from sqlalchemy import Engine, event
 from sqlalchemy.exc import IntegrityError
 
 from bot.messages import Post
-from bot.storage import entries, group, kits, ledger, outbox, prices, questions, shares, stock
+from bot.storage import (
+    alerts,
+    calendar,
+    entries,
+    group,
+    kits,
+    ledger,
+    outbox,
+    prices,
+    questions,
+    shares,
+    stock,
+    timed,
+    weeks,
+)
+from bot.storage.alerts import State
 from bot.storage.books import Books, Database
 from core.cautions import Ages, Hazard
+from core.choices import Setting
+from core.day_rules import DayRule, Fixed
 from core.group import Group, Settings
 from core.items import Item, Note, PricePoint
 from core.ledger import Payment, postings_of_payment
 from core.money import currency
 from core.prices import History, Purchase, Sighting
+from core.reminders import Reminder, ReminderChange
 from core.shares import Case, Offer, Part, Split, Wanted
 from core.stock import Move, Packing, Reservation, Why
-from core.wait_or_buy import SaleWindow
+from core.windows import WindowRule
 from tests.added_up import added_up
 
 AT = datetime(2026, 8, 3, 10, 15, tzinfo=UTC)
@@ -29,6 +48,10 @@ DAY = AT.date()
 LONG_AGO = date(2020, 1, 1)
 QUARRY = Group("Quarry Street", Settings(currency("EUR")), ("Mei", "Ines"), (), (Item("pencil"),))
 CASE = Case("pencil", 144, 720, "Mei")
+SALE = WindowRule("attic sale", DayRule(Fixed(9, 1)), 20)
+SEEN = Sighting("pencil", 12, 47, DAY, "corner store")
+REMINDER = Reminder("fetch the cartons", DAY, time(18), "Tobias", "Mei")
+EIGHT = datetime.combine(DAY, time(8))
 
 
 @pytest.fixture
@@ -48,6 +71,7 @@ def theirs(database: Database) -> tuple[int, int]:
         shares.add_claim(books, entry, 1, Wanted("Tobias", 12))
         ledger.post(books, entry, postings_of_payment(Payment("Mei", "Tobias", 420)))
         one_of_the_stock_book(books, entry)
+        one_of_the_calendar(books, entry)
     [queued] = outbox.waiting(database, "harbour")
     outbox.delivered(database, queued, "post 1", AT)
     return entry, question
@@ -110,17 +134,48 @@ def test_shares_money_and_stock_stay_in_their_group(ours: Books, theirs: tuple[i
     assert not any((stock.packed(ours), stock.reserved(ours, AT)))
     assert stock.drawing_on(ours, entry) is None
     assert prices.newest_by_pack(ours, LONG_AGO) == []
-    assert prices.seen_between(ours, "pencil", [(LONG_AGO, DAY)]) == []
+    assert prices.seen_between(ours, [(LONG_AGO, DAY)]) == []
+    assert prices.seen_between(ours, [(LONG_AGO, DAY)], "pencil") == []
     assert prices.spent(ours, LONG_AGO, DAY) == 0
 
 
 def test_kits_and_plans_stay_in_their_group(ours: Books) -> None:
-    assert not any((kits.load_kits(ours), kits.barred(ours), kits.windows(ours)))
+    assert not any((kits.load_kits(ours), kits.barred(ours)))
     assert kits.flagged(ours) == {}
     assert kits.budget(ours) is None
 
 
-def test_a_foreign_split_cannot_be_changed(database: Database, theirs: tuple[int, int]) -> None:
+def test_the_calendar_stays_in_its_group(ours: Books, theirs: tuple[int, int]) -> None:
+    entry, _ = theirs
+
+    assert calendar.said_settings(ours) == {}
+    assert not any((calendar.windows(ours), calendar.reminders_from(ours, LONG_AGO)))
+    assert not any((alerts.held(ours), alerts.alerts_since(ours, "pencil", LONG_AGO)))
+    assert alerts.posted_on(ours, DAY) == 0
+    assert alerts.lowest_since(ours, "pencil", LONG_AGO, entry + 1) is None
+    assert [alerts.alert(ours, number) for number in (1, 2)] == [None, None]
+    assert weeks.entered(ours, AT - timedelta(days=1), AT) == weeks.Entered(0, (), 0, {})
+
+
+def test_each_group_makes_its_own_timed_posts(ours: Books) -> None:
+    assert timed.watch(ours) == timed.Watch(None, None)
+    assert timed.outcome_of(ours, "summary:2026-08-09") is None
+    assert timed.make_once(ours, "summary:2026-08-09", EIGHT, timed.Outcome.LATE)
+
+
+def test_only_the_group_that_is_due_is_named(database: Database, theirs: tuple[int, int]) -> None:
+    assert theirs
+    database.found("quarry", QUARRY)
+    with database.open("quarry") as ours:
+        timed.set_watch(ours, timed.Watch(EIGHT, AT + timedelta(days=1)))
+
+    assert timed.groups_due(database, AT) == ["harbour"]
+    assert timed.next_due(database) == AT
+    with database.open("harbour") as books:
+        assert timed.watch(books) == timed.Watch(EIGHT, AT)
+
+
+def test_what_is_foreign_cannot_be_changed(database: Database, theirs: tuple[int, int]) -> None:
     entry, _ = theirs
     database.found("quarry", QUARRY)
     with database.open("quarry") as ours:
@@ -128,11 +183,19 @@ def test_a_foreign_split_cannot_be_changed(database: Database, theirs: tuple[int
         shares.call_off(ours, number, 1)
         shares.keep_open(ours, 1)
         ledger.reverse(ours, entry)
+        for alert in (1, 2):
+            alerts.set_state(ours, alert, State.DROPPED, LONG_AGO)
+        timed.set_watch(ours, timed.Watch(None, None))
 
     with database.open("harbour") as books:
         [standing] = shares.open_splits(books)
         assert standing.offer.closes_at == AT
         assert ledger.balances(books) == {"Mei": 420, "Tobias": -420}
+        assert [(one.state, one.day) for one in alerts.alerts_since(books, "pencil", LONG_AGO)] == [
+            (State.POSTED, DAY),
+            (State.WAITING, DAY),
+        ]
+        assert timed.watch(books).next_at == AT
 
 
 def test_a_foreign_number_changes_nothing(database: Database, theirs: tuple[int, int]) -> None:
@@ -163,6 +226,16 @@ def test_a_post_is_delivered_in_its_chat(database: Database, packers: Group) -> 
     assert outbox.waiting(database, "harbour") == [queued]
 
 
+def own_entry(books: Books) -> int:
+    return entries.new_entry(books, "Mei", AT, "ours")
+
+
+def own_reminder(books: Books) -> int:
+    """The number of a new reminder of the group's own."""
+    calendar.add_reminder(books, own_entry(books), replace(REMINDER, whom=None))
+    return calendar.reminders_from(books, DAY)[0].number
+
+
 REFERENCES: dict[str, Callable[[Books, int, int], object]] = {
     "sighting": lambda ours, entry, _: prices.add_sighting(ours, entry, Sighting("pencil", 12, 47, DAY)),
     "purchase": lambda ours, entry, _: prices.add_purchase(ours, entry, Purchase("pencil", 12, 47, DAY, "Mei")),
@@ -183,6 +256,16 @@ REFERENCES: dict[str, Callable[[Books, int, int], object]] = {
     "flag": lambda ours, entry, _: kits.flag(ours, entry, "pencil", Hazard.SHARP_POINTS),
     "rule": lambda ours, entry, _: kits.bar(ours, entry, "balloon"),
     "budget": lambda ours, entry, _: kits.set_budget(ours, entry, 60_000),
+    "setting": lambda ours, entry, _: calendar.set_setting(ours, entry, Setting.LEAD_DAYS, "5"),
+    "window": lambda ours, entry, _: calendar.set_window(ours, entry, SALE),
+    "reminder": lambda ours, entry, _: calendar.add_reminder(ours, entry, replace(REMINDER, whom=None)),
+    "time of a reminder": lambda ours, _, __: calendar.change_reminder(
+        ours, own_entry(ours), ReminderChange(1, DAY, None)
+    ),
+    "entry of a time": lambda ours, entry, _: calendar.change_reminder(
+        ours, entry, ReminderChange(own_reminder(ours), DAY, None)
+    ),
+    "alert": lambda ours, entry, _: alerts.add_alert(ours, entry, SEEN, DAY, State.POSTED),
     "post about an entry": lambda ours, entry, _: outbox.queue(ours, Post("noted"), AT, entry=entry),
     "post about a question": lambda ours, _, asked: outbox.queue(ours, Post("noted"), AT, question=asked),
 }
@@ -227,7 +310,33 @@ def one_of_the_stock_book(books: Books, entry: int) -> None:
     kits.flag(books, entry, "pencil", Hazard.SHARP_POINTS)
     kits.bar(books, entry, "balloon")
     kits.set_budget(books, entry, 60_000)
-    kits.add_window(books, SaleWindow("clearance", DAY, DAY))
+
+
+def one_of_the_calendar(books: Books, entry: int) -> None:
+    """A row of everything that the calendar keeps; the alerts are the first two."""
+    calendar.set_setting(books, entry, Setting.LEAD_DAYS, "5")
+    calendar.set_window(books, entry, SALE)
+    calendar.add_reminder(books, entry, REMINDER)
+    moved = ReminderChange(calendar.reminders_from(books, DAY)[0].number, DAY, time(19))
+    calendar.change_reminder(books, entry, moved)
+    for state in (State.POSTED, State.WAITING):
+        alerts.add_alert(books, entry, SEEN, DAY, state)
+    timed.make_once(books, "summary:2026-08-09", EIGHT, timed.Outcome.POSTED)
+    timed.set_watch(books, timed.Watch(EIGHT, AT))
+
+
+def everything_of_the_calendar(books: Books, entry: int) -> None:
+    one_of_the_calendar(books, entry)
+    calendar.said_settings(books)
+    calendar.windows(books)
+    alerts.alert(books, alerts.held(books)[0].number)
+    alerts.set_state(books, 1, State.DROPPED, DAY)
+    alerts.alerts_since(books, "pencil", DAY)
+    alerts.posted_on(books, DAY)
+    alerts.lowest_since(books, "pencil", DAY, entry)
+    timed.watch(books)
+    timed.outcome_of(books, "summary:2026-08-09")
+    weeks.entered(books, AT - timedelta(days=1), AT)
 
 
 def one_of_everything(books: Books) -> None:
@@ -281,8 +390,10 @@ def one_of_everything(books: Books) -> None:
     stock.reserved(books, AT)
     stock.drawing_on(books, entry)
     prices.newest_by_pack(books, DAY)
-    prices.seen_between(books, "pencil", [(DAY, DAY)])
+    prices.seen_between(books, [(DAY, DAY)])
+    prices.seen_between(books, [(DAY, DAY)], "pencil")
     prices.spent(books, DAY, DAY)
+    everything_of_the_calendar(books, entry)
     shares.keep_open(books, 1)
     shares.call_off(books, entry, 1)
     entries.undo(books, entry, "Mei", AT)

@@ -169,8 +169,17 @@ def test_sightings_between_days_are_found(books: Books) -> None:
         prices.add_sighting(books, entry(books), Sighting("pencil", 12, 50 + days, DAY - timedelta(days=days)))
 
     spans = [(DAY - timedelta(days=20), DAY - timedelta(days=20)), (DAY - timedelta(days=1), DAY)]
-    assert sorted(one.price for one in prices.seen_between(books, "pencil", spans)) == [50, 70]
-    assert prices.seen_between(books, "pencil", []) == []
+    assert [one.price for one in prices.seen_between(books, spans, "pencil")] == [70, 50]
+    assert prices.seen_between(books, spans, "notebook") == []
+    assert prices.seen_between(books, [], "pencil") == []
+
+
+def test_sightings_of_all_items_come_oldest_first(books: Books) -> None:
+    seen = [Sighting("notebook", 1, 80, DAY - timedelta(days=1), "corner store"), Sighting("pencil", 12, 50, DAY)]
+    for sighting in reversed(seen):
+        prices.add_sighting(books, entry(books), sighting)
+
+    assert prices.seen_between(books, [(DAY - timedelta(days=1), DAY)]) == seen
 
 
 def test_spending_adds_up_the_purchases_of_some_days(books: Books) -> None:
