@@ -11,18 +11,19 @@ from dateutil.relativedelta import relativedelta
 from bot.reading.numbers import number_at
 from bot.reading.spans import Marked
 from bot.reading.words import Sort
+from core.day_rules import PHRASES, PHRASES_FROM, DayRule, next_on
 from core.group import Settings
 
 _WEEKDAYS = {
     word: day
     for day, words in enumerate(
         (
-            "monday mon mondays",
-            "tuesday tue tues",
-            "wednesday wed weds",
-            "thursday thu thur thurs",
-            "friday fri",
-            "saturday sat",
+            "monday mon mondays munday",
+            "tuesday tue tues tuseday teusday",
+            "wednesday wed weds wedensday wensday wednsday wednesdy",
+            "thursday thu thur thurs thurday thursady",
+            "friday fri firday fridy",
+            "saturday sat saterday satuday",
             "sunday sun",
         )
     )
@@ -41,6 +42,9 @@ _RELATIVE = {
     "tomorrow": 1,
     "tmrw": 1,
     "tmw": 1,
+    "tmr": 1,
+    "tomo": 1,
+    "tmrow": 1,
     "tomoz": 1,
     "tom": 1,
 }
@@ -62,19 +66,12 @@ _ORDINALS = {
         start=1,
     )
 } | {"thirtieth": 30}
-_FEASTS = {
-    ("christmas", "eve"): (12, 24),
-    ("christmas", "day"): (12, 25),
-    ("new", "years", "eve"): (12, 31),
-    ("new", "years", "day"): (1, 1),
-    ("new", "years"): (1, 1),
-}
 _UNTIL = frozenset(
     "thru through till til until untill closes closing"
     " ends end ending expires expiring finish finishes finishing".split()
 )
 _STARTERS = frozenset(
-    {*_RELATIVE, *_WEEKDAYS, *_MONTHS, *_ORDINALS, *(words[0] for words in _FEASTS)}
+    {*_RELATIVE, *_WEEKDAYS, *_MONTHS, *_ORDINALS, *PHRASES_FROM}
     | set("this last next coming the end close of a an one two three four five six seven couple".split())
 )
 """The words a day can begin with; any other is no day, which is most of them."""
@@ -147,8 +144,8 @@ def day_at(marked: Marked, index: int, *, ahead: bool) -> tuple[date, int] | Non
         return None
     return (
         _relative(marked, index)
-        or _weekday(marked, index, ahead)
         or _feast(marked, index)
+        or _weekday(marked, index, ahead)
         or _end_of(marked, index, ahead)
         or _days_ago(marked, index)
         or _calendar(marked, index, ahead)
@@ -187,12 +184,10 @@ def _weekday(marked: Marked, index: int, ahead: bool) -> tuple[date, int] | None
 
 
 def _feast(marked: Marked, index: int) -> tuple[date, int] | None:
-    for words, (month, day) in _FEASTS.items():
+    for words in PHRASES_FROM.get(marked.word(index), ()):
         if marked.has_phrase(index, words):
-            this_year = date(marked.today.year, month, day)
-            return (
-                this_year if this_year >= marked.today else this_year.replace(year=this_year.year + 1)
-            ), index + len(words)
+            found = next_on(DayRule(PHRASES[words]), marked.settings.country, marked.today)
+            return (found, index + len(words)) if found else None
     return None
 
 

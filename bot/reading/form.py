@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
 from enum import Enum, auto
 from typing import Protocol
 
@@ -11,6 +12,7 @@ from bot.reading.clauses import Clause
 from bot.reading.offers import Unclear
 from bot.reading.spans import Marked
 from core.money import Currency
+from core.windows import WindowRule
 
 
 class Need(Enum):
@@ -52,6 +54,10 @@ class Heard:
     """All members of the group."""
     kits: tuple[str, ...] = ()
     """All kits of the group."""
+    windows: tuple[WindowRule, ...] = ()
+    """The yearly sales of the group, those switched off as well."""
+    collected: Mapping[str, date] = field(default_factory=dict)
+    """By kit, the day on which it is collected, of some year."""
 
     @property
     def said(self) -> list[str]:
@@ -95,6 +101,8 @@ class Form:
     """True where a cue that stands alone speaks of the sentence beside it."""
     whole: bool = False
     """True for a form that is tried on the whole message, before its sentences are."""
+    first: bool = False
+    """True for a form of the whole message that is tried before other such forms: what it asks for may be anything."""
     alone: bool = False
     """True for a form without a cue that is tried on a short message which nothing else explains."""
     leaves: frozenset[str] = frozenset()

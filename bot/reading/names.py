@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+from datetime import date
 from enum import StrEnum
 
 from rapidfuzz import process
@@ -12,6 +13,7 @@ from rapidfuzz.distance import OSA
 from bot.reading.spans import Found, Marked, Reach
 from bot.reading.words import COMMON_ENGLISH, Sort, frequency, lexicon, singular, tokens_of
 from core.group import Group
+from core.windows import WindowRule
 
 
 class NameSort(StrEnum):
@@ -49,6 +51,10 @@ class Names:
     """Parts of shop names that are plain words ("hall"): they need "at" or "the" before them."""
     members: tuple[str, ...] = ()
     kits: tuple[str, ...] = ()
+    windows: tuple[WindowRule, ...] = ()
+    """The yearly sales of the group, those switched off as well."""
+    collected: dict[str, date] = field(default_factory=dict)
+    """By kit, the day on which it is collected, of some year."""
 
 
 def stem(word: str) -> str:
@@ -83,7 +89,15 @@ def names_of(group: Group) -> Names:
     for entries in index.values():
         entries.sort(key=lambda entry: len(entry[0]), reverse=True)
     vocabulary = {word: word for stems in phrases for word in stems if len(word) > 3 and word.isalpha()}
-    return Names(index, vocabulary, weak, group.members, tuple(kit.name for kit in group.kits))
+    return Names(
+        index,
+        vocabulary,
+        weak,
+        group.members,
+        tuple(kit.name for kit in group.kits),
+        group.window_rules,
+        {kit.name: kit.by for kit in group.kits if kit.by},
+    )
 
 
 def _stems(words: str) -> Stems:

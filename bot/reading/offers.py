@@ -53,6 +53,8 @@ class Unclear:
     hole: str | None = None
     names: bool = False
     """True where it is names that fill the hole."""
+    words: bool = False
+    """True where it is a few words that fill the hole, such as a day, as far as the whole then makes sense."""
     about: object = None
     """The slots of the kind that may know more, as far as they are said; ``kind`` is its name."""
     kind: str = ""

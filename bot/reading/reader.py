@@ -138,8 +138,10 @@ class _Attempt:
         """Read by the forms that look at the whole message; where what they leave to others ends."""
         end = len(self.marked.tokens)
         hits = [hit for hit in self.said if hit.form.whole]
-        for hit in sorted(hits, key=lambda hit: (-hit.weight, self.reader.order[hit.form])):
+        for hit in sorted(hits, key=lambda hit: (not hit.form.first, -hit.weight, self.reader.order[hit.form])):
             start = hit.start if self.left_before(hit) else 0
+            if hit.form.first and not self.says_anything_before(start):
+                start = 0
             outcome = self.outcome_of(hit, (start, end))
             if outcome is None:
                 self.later = self.built(hit.form, (start, end))
@@ -150,6 +152,10 @@ class _Attempt:
                 self.forbidden = [one for one in self.forbidden if one.end <= start]
                 return start
         return end
+
+    def says_anything_before(self, end: int) -> bool:
+        """Whether the words up to a token are read as something by themselves."""
+        return any(self.says_something(sentence) for sentence in sentences_of(self.marked, end))
 
     def left_before(self, hit: Hit) -> bool:
         """Whether words stand before a cue that leave what stands there to other forms."""
@@ -310,7 +316,16 @@ class _Attempt:
     def built(self, form: Form, reach: Reach, clauses: Sequence[Clause] = ()) -> list[Reading]:
         """The readings that a form makes of a stretch."""
         names = self.listener.names
-        heard = Heard(self.marked, reach, clauses, self.listener.speaker, names.members, names.kits)
+        heard = Heard(
+            self.marked,
+            reach,
+            clauses,
+            self.listener.speaker,
+            names.members,
+            names.kits,
+            names.windows,
+            names.collected,
+        )
         return [_reading(form.kind, slots) for slots in form.build(heard)]
 
     def note(self, form: Form, reach: Reach, outcome: str) -> None:

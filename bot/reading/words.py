@@ -54,7 +54,14 @@ def unseen_marks(text: str) -> bool:
 
 def clean(text: str) -> str:
     """Text in composed form, with plain quotes and dashes and without marks that cannot be seen."""
-    return _UNSEEN.sub("", unicodedata.normalize("NFKC", text.replace("½", " 1/2").translate(_PLAIN)))
+    plain = _UNSEEN.sub("", unicodedata.normalize("NFKC", text.replace("½", " 1/2").translate(_PLAIN)))
+    return _SAINT.sub(r"\1 ", _HALF_OF_DAY.sub(r"\1m", plain))
+
+
+_HALF_OF_DAY = re.compile(r"\b([ap])\.\s?m\b\.?", re.IGNORECASE)
+"""The "p.m." whose full stops end no sentence."""
+_SAINT = re.compile(r"\b(st)\. (?=[a-z])", re.IGNORECASE)
+"""The "St." before a saint's name."""
 
 
 @lru_cache(maxsize=4096)

@@ -58,6 +58,7 @@ def _of_self(words: list[str]) -> bool:
 _TOWARDS = frozenset("owe owes owed owing pay give gives to owns due".split())
 
 _NEVER = (
+    "this|last week",
     "coast|road|weather|sky|track clear",
     "apology|favour|favor|coffee|coffees|haircut|pint|lunch|pleasure|cake|drink|squash|beer",
     "lost my balance",

@@ -163,6 +163,7 @@ FORMS = (
         never=(
             "at|by|to|in|on the|my|your|his|her|station|corner|saturday|sunday|friday|monday|thursday",
             "drop|leave * off at|by|in|round",
+            "reminder|reminders",
             "drop * note|line|text|message|hint|call",
             "out of|on|at|with|till|until|for",
             "who|you|u",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime, time
 
+from bot.reading.clock_times import clock_at
 from bot.reading.cues import cue
 from bot.reading.dates import Until, day_at
 from bot.reading.form import Heard
@@ -32,13 +33,6 @@ _ALL = ("if all are", "if all is", "if all of", "if everything", "if it all", "i
 _WITHIN = 7
 _CLOSING = frozenset("by before until till til closing closes close ends lmk thru through".split())
 _EVENING = 20
-_TIMES = {
-    "noon": time(12),
-    "midday": time(12),
-    "lunchtime": time(12),
-    "midnight": time(23, 59),
-    "night": time(_EVENING),
-}
 _NIGHTS = frozenset(("tonight", "night", "evening"))
 
 
@@ -113,14 +107,14 @@ def _closing(heard: Heard) -> tuple[datetime, tuple[int, int]] | None:
         at = index + 1
         while bare.text_at(at) in ("on", "at", "the", "by", "this"):
             at += 1
-        clock = _clock(bare, at)
+        clock = clock_at(bare, at)
         day_from = clock[1] if clock else at
         while clock and bare.text_at(day_from) in ("on", "the", ","):
             day_from += 1
         day = day_at(bare, day_from, ahead=True)
         if day and not clock:
             start = day[1] + (bare.text_at(day[1]) in ("at", ",", "by"))
-            clock = _clock(bare, start)
+            clock = clock_at(bare, start)
         if not (clock or day):
             continue
         end = max(day[1] if day else 0, clock[1] if clock else 0)
@@ -137,28 +131,3 @@ def _closing(heard: Heard) -> tuple[datetime, tuple[int, int]] | None:
 
 def _today(marked: Marked) -> date:
     return marked.today
-
-
-def _clock(marked: Marked, index: int) -> tuple[time, int] | None:
-    """A time of day: 6pm, 18:00, 5 o'clock, noon, 12h."""
-    word = marked.text_at(index)
-    if word in _TIMES:
-        return _TIMES[word], index + 1
-    number = number_at(marked, index)
-    if number is None or number[0].whole is None or not 0 <= number[0].whole < 24:
-        return None
-    hour, minute, end = number[0].whole, 0, number[1]
-    marked_as_time = False
-    if marked.text_at(end) in (":", "h") and marked.glued(end):
-        marked_as_time = True
-        minutes = marked.text_at(end + 1)
-        if minutes.isdigit() and len(minutes) == 2 and marked.glued(end + 1):
-            minute, end = int(minutes), end + 1
-        end += 1
-    half = marked.text_at(end)
-    if half in ("am", "pm") or (half in ("a", "p") and marked.text_at(end + 1) == "."):
-        hour = hour % 12 + (12 if half.startswith("p") else 0)
-        return time(hour, minute), end + 1
-    if half in ("oclock", "o"):
-        return time(hour if hour > 7 else hour + 12, minute), end + 1 + (marked.text_at(end + 1) == "clock")
-    return (time(hour, minute), end) if marked_as_time and minute < 60 else None

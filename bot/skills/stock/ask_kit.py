@@ -11,9 +11,9 @@ from bot.reading.offers import Unclear
 from bot.reading.spans import Marked
 from bot.reading.strangers import strange_words
 from bot.skills.answering import Answer, Desk
+from bot.skills.costing import priced
 from bot.skills.stock import kit_wording
 from bot.skills.stock.cautioning import cautions_of
-from bot.skills.stock.costing import priced
 from bot.skills.stock.said import KitSaid, kits_in, which_kit
 from bot.skills.supply import Supply
 from core.money import Currency

@@ -11,8 +11,8 @@ from bot.reading.kind import Kind
 from bot.reading.names import NameSort, named
 from bot.reading.offers import Unclear
 from bot.skills.answering import Answer, Desk
+from bot.skills.costing import Spent, in_packed, spent_on_items
 from bot.skills.stock import spend_wording
-from bot.skills.stock.costing import Spent, in_packed, spent_on_items
 from bot.skills.stock.kit_wording import no_such_kit
 from bot.skills.stock.said import kits_in, which_kit
 from bot.skills.stock.shopping import short_items

@@ -174,6 +174,7 @@ _ASKED = (
         never=(
             *_NEVER,
             "in stock at|market|photos",
+            "remind|remember",
             "stock market|photo|exchange|cube|pot|up",
             "why|when|where",
             "what|whats * the|wrong|up|happening|time|on|plan|news|for|next|new|going",

@@ -66,6 +66,7 @@ FORMS = (
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
         never=(
+            "reminder|reminders",
             "cant|cannot|couldnt|dont|didnt|wont wait",
             "wait for me|us|him|her|you",
             "^wait ,|!|what",

@@ -140,18 +140,10 @@ def _when(heard: Heard) -> tuple[date, int, int] | None:
     """The first day named, and the words it is named by."""
     bare = heard.marked.bare()
     for index in range(*heard.reach):
-        found = _feast(bare, index) or _plain_day(bare, index)
+        found = _plain_day(bare, index)
         if found:
             return found[0], index, found[1]
     return None
-
-
-def _feast(bare: Marked, index: int) -> tuple[date, int] | None:
-    feast = _FEASTS.get(bare.text_at(index))
-    if not feast or bare.text_at(index + 1) == "eve":
-        return None
-    this_year = bare.today.replace(month=feast[0], day=feast[1])
-    return this_year if this_year >= bare.today else this_year.replace(year=this_year.year + 1), index + 1
 
 
 def _plain_day(bare: Marked, index: int) -> tuple[date, int] | None:
@@ -192,8 +184,6 @@ def _lone_count(heard: Heard) -> int | None:
     return loose[0].units if loose and loose[0].other is None else None
 
 
-_FEASTS = {"halloween": (10, 31), "christmas": (12, 25), "xmas": (12, 25)}
-"""Feasts with a day of their own; those that move come with the calendar."""
 _DAY_LEADS = frozenset("by on until till before the for is now to of : , day date due deadline".split())
 _NO_DAYS = frozenset(("the", "a", "an", "one", "this", "last"))
 _NO_DAY_BEHIND = frozenset(("then", "myself", "ourselves", "hand", "us", "me", "now", ""))
@@ -252,6 +242,7 @@ FORMS = (
             "age|ages|aged|olds|old",
             "my|your|his|her|their|niece|nephew",
             "bag|bags|box|boxes|pouch|pouches of",
+            "week|weeks|day|days|fortnight before",
             "tonight|today|tomorrow|noon",
         ),
         strange=2,
