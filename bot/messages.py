@@ -27,6 +27,8 @@ class Incoming:
     ``chat`` is the transport's lasting key of the chat; ``ref`` its key of this message or press, unique in
     the chat, by which one that arrives twice is taken once; ``answers`` the ref of the post replied to;
     ``pressed`` the action of the pressed button, with ``text`` empty; ``private`` tells that nobody else is there.
+    ``administrators`` are those of the chat, None where nobody has asked the chat; ``has_administrators`` tells that
+    it can be asked.
     """
 
     chat: str
@@ -37,6 +39,12 @@ class Incoming:
     answers: str | None = None
     pressed: str | None = None
     private: bool = False
+    administrators: tuple[Sender, ...] | None = None
+    has_administrators: bool = False
+
+
+class AdministratorsWantedError(Exception):
+    """The message cannot be answered without knowing who administers the chat; nothing was recorded."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -62,12 +62,15 @@ class OpenQuestion:
     unknown: str | None = None
     names: bool = False
     """True where it is names that fill the hole: "me and Ines"."""
+    words: bool = False
+    """True where it is a few words that fill the hole: "friday at 5pm"."""
 
     def to_json(self) -> str:
         """The question as text for the books."""
         options = [astuple(option) for option in self.options]
         return json.dumps(
-            [self.text, self.at.isoformat(), options, self.hole, self.unknown, self.names], ensure_ascii=False
+            [self.text, self.at.isoformat(), options, self.hole, self.unknown, self.names, self.words],
+            ensure_ascii=False,
         )
 
     @classmethod
@@ -90,6 +93,8 @@ class OpenQuestion:
             return self.options[0]
         if plain in _NO:
             return Option(words, "")
+        if self.words and self.hole and len(words.split()) <= _MOST_WORDS:
+            return Option(words, self.hole.replace("{}", words.strip()))
         bare = _BARE_ANSWER.fullmatch(words)
         if self.names and self.hole and len(words.split()) <= _MOST_WORDS and _NAMES.fullmatch(words):
             return Option(words, self.hole.replace("{}", _as_list(words)))

@@ -5,6 +5,8 @@ from __future__ import annotations
 from bot.skills.answering import (
     CallingOff,
     Closing,
+    Dated,
+    Declined,
     NewAges,
     NewBar,
     NewBudget,
@@ -16,11 +18,14 @@ from bot.skills.answering import (
     NewMember,
     NewName,
     NewPricePoint,
+    NewSetting,
     NewSplit,
     Plan,
     Record,
 )
+from bot.storage.alerts import State, add_alert
 from bot.storage.books import Books
+from bot.storage.calendar import add_reminder, change_reminder, set_setting, set_window
 from bot.storage.group import add_alias, add_item, member, set_price_point
 from bot.storage.kits import bar, flag, set_ages, set_budget, set_contents, set_cost, set_goal
 from bot.storage.ledger import post
@@ -30,8 +35,10 @@ from bot.storage.stock import move, pack, reserve
 from core.items import Note
 from core.ledger import Debt, Payment, postings_of_debt, postings_of_payment
 from core.prices import Purchase, Sighting
+from core.reminders import Reminder, ReminderChange
 from core.shares import Offer
 from core.stock import Move, Packing, Reservation
+from core.windows import WindowRule
 
 
 def keep(books: Books, entry: int, record: Record) -> None:
@@ -43,6 +50,20 @@ def keep(books: Books, entry: int, record: Record) -> None:
             add_purchase(books, entry, record)
         case Note():
             add_note(books, entry, record)
+        case NewPricePoint() | NewName() | NewMember():
+            _keep_name(books, entry, record)
+        case Move() | Packing() | Reservation():
+            _keep_stock(books, entry, record)
+        case Declined() | Reminder() | ReminderChange() | WindowRule() | NewSetting():
+            _keep_dated(books, entry, record)
+        case NewContents() | NewGoal() | NewAges() | NewCost() | NewFlag() | NewBar() | NewBudget():
+            _keep_plan(books, entry, record)
+        case _:
+            _keep_money(books, entry, record)
+
+
+def _keep_name(books: Books, entry: int, record: NewPricePoint | NewName | NewMember) -> None:
+    match record:
         case NewPricePoint():
             set_price_point(books, entry, record.item, record.point)
         case NewName(is_item=True):
@@ -51,12 +72,6 @@ def keep(books: Books, entry: int, record: Record) -> None:
             add_alias(books, entry, record.word, record.item)
         case NewMember():
             member(books, record.name, None)
-        case Move() | Packing() | Reservation():
-            _keep_stock(books, entry, record)
-        case NewContents() | NewGoal() | NewAges() | NewCost() | NewFlag() | NewBar() | NewBudget():
-            _keep_plan(books, entry, record)
-        case _:
-            _keep_money(books, entry, record)
 
 
 def _keep_stock(books: Books, entry: int, record: Move | Packing | Reservation) -> None:
@@ -67,6 +82,20 @@ def _keep_stock(books: Books, entry: int, record: Move | Packing | Reservation) 
             pack(books, entry, record)
         case Reservation():
             reserve(books, entry, record)
+
+
+def _keep_dated(books: Books, entry: int, record: Dated) -> None:
+    match record:
+        case Declined():
+            add_alert(books, entry, record.sighting, record.day, State.DECLINED)
+        case Reminder():
+            add_reminder(books, entry, record)
+        case ReminderChange():
+            change_reminder(books, entry, record)
+        case WindowRule():
+            set_window(books, entry, record)
+        case NewSetting():
+            set_setting(books, entry, record.setting, record.value)
 
 
 def _keep_plan(books: Books, entry: int, record: Plan) -> None:

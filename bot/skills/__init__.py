@@ -7,9 +7,19 @@ from itertools import chain
 from typing import Any
 
 from bot.reading.kind import Kind
+from bot.skills import deals
 from bot.skills.answering import Answer, Ask, Desk
+from bot.skills.calendar import (
+    add_window,
+    ask_windows,
+    drop_reminder,
+    move_reminder,
+    remind,
+    reminders,
+    switch_window,
+)
+from bot.skills.house import ask_settings, set_setting, summary, unclear, undo
 from bot.skills.house import help as help_
-from bot.skills.house import unclear, undo
 from bot.skills.prices import ask_best, ask_history, ask_target, bought, check, note, price, set_target
 from bot.skills.shares import balances, cancel_split, claim, close_split, debt, paid, split
 from bot.skills.shares.live import CLOSE, TAKE
@@ -54,6 +64,18 @@ _BOOKS: dict[str, tuple[Kind[Any], ...]] = {
         cancel_split.KIND,
         debt.KIND,
     ),
+    "calendar": (
+        remind.KIND,
+        ask_windows.KIND,
+        add_window.KIND,
+        summary.KIND,
+        reminders.KIND,
+        set_setting.KIND,
+        move_reminder.KIND,
+        drop_reminder.KIND,
+        switch_window.KIND,
+        ask_settings.KIND,
+    ),
     "stock": (
         have.KIND,
         packed.KIND,
@@ -87,5 +109,8 @@ PRESSES: dict[str, Callable[[Sequence[int], Desk], Answer | Ask | None]] = {
     "undo": undo.press,
     TAKE: claim.press,
     CLOSE: close_split.press,
+    deals.BUY: deals.buy,
+    deals.SHARE: deals.share,
+    deals.LEAVE: deals.leave,
 }
 """What a button does, by the first word of its action."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -9,12 +10,15 @@ from bot.messages import Button
 from bot.reading.offers import Choice
 from bot.storage.books import Books
 from core.cautions import Ages, Hazard
+from core.choices import Setting
 from core.group import Group, Settings
 from core.items import Note, PricePoint
 from core.ledger import Debt, Payment
 from core.prices import Purchase, Sighting
+from core.reminders import Reminder, ReminderChange
 from core.shares import Offer, Split, Wanted
 from core.stock import Move, Packing, Reservation
+from core.windows import WindowRule
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +38,18 @@ class Desk:
     said: tuple[Record, ...] = ()
     only_asked: bool = False
     """True where the speaker's last message was answered with nothing but questions."""
+    who_may_set: Callable[[], tuple[str, ...] | None] = lambda: None
+    """Looks up who may change the settings; None for everybody."""
+
+    @property
+    def administrators(self) -> tuple[str, ...] | None:
+        """Who may change the settings; None for everybody. Raises AdministratorsWantedError where nobody has asked."""
+        return self.who_may_set()
+
+    @property
+    def may_set(self) -> bool:
+        """Whether the speaker may change the settings. Raises AdministratorsWantedError."""
+        return self.administrators is None or self.speaker in self.administrators
 
     @property
     def settings(self) -> Settings:
@@ -163,10 +179,29 @@ class NewBudget:
     amount: int
 
 
+@dataclass(frozen=True, slots=True)
+class NewSetting:
+    """A record: a setting of the group, as core.choices writes it."""
+
+    setting: Setting
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class Declined:
+    """A record: a price that the group does not want to hear of again."""
+
+    sighting: Sighting
+    day: date
+
+
+Dated = Declined | Reminder | ReminderChange | WindowRule | NewSetting
+"""What is said of the calendar and of how the clerk works."""
 Plan = NewContents | NewGoal | NewAges | NewCost | NewFlag | NewBar | NewBudget
 """What is said of kits and of what the group plans by."""
 Record = (
     Plan
+    | Dated
     | Move
     | Packing
     | Reservation
@@ -217,3 +252,4 @@ class Ask:
     hole: str | None = None
     unknown: str | None = None
     names: bool = False
+    words: bool = False

@@ -16,16 +16,8 @@ from core.group import Kit
 from core.kits import Needs, Season, needs_of, season
 from core.prices import Purchase, Sighting, since
 from core.stock import RESERVED_FOR, Move, Packing, Reservation
-from core.wait_or_buy import (
-    YEARS_BACK,
-    Advice,
-    Expected,
-    SaleWindow,
-    advise,
-    expected_in,
-    running_on,
-    windows_before,
-)
+from core.wait_or_buy import Advice, Expected, advise, earlier_years, expected_in, running_on, windows_before
+from core.windows import SaleWindow, is_worth_a_look, next_windows
 
 NOW_MONTHS = 3
 """Months within which a price counts as one of now."""
@@ -163,6 +155,11 @@ class Supply:
         known = self.desk.group.item(item)
         return known.price_point.target if known else None
 
+    @cached_property
+    def windows(self) -> list[SaleWindow]:
+        """Of each sale window the one that is on or comes next, the soonest first."""
+        return next_windows(self.desk.group.window_rules, self.desk.settings.country, self.desk.today)
+
     def advice(self, item: str, today: Fraction | None = None) -> Advice | None:
         """Whether to buy at a unit price (else the best now known) or wait; None for what nobody needs or knows."""
         due = self.due(item)
@@ -170,24 +167,55 @@ class Supply:
         unit = today if today is not None else best.unit_price if best else None
         if due is None or unit is None:
             return None
-        windows = self.desk.group.windows
-        coming = windows_before(windows, self.desk.today, due)
-        advice = advise(unit, self._expected(item, coming))
-        return replace(advice, running=running_on(windows, self.desk.today))
+        running = running_on((one for one in self.windows if self.fits(one, item)), self.desk.today)
+        expected = self._expected(item, windows_before(self.windows, self.desk.today, due))
+        if running is not None:
+            # What a price of now, which is one of a sale already, will come down by in a usual sale is a mere guess.
+            said = self.desk.group.windows
+            expected = [one for one in expected if not one.is_estimate or one.window.rule in said]
+        return replace(advise(unit, expected), running=running)
+
+    def fits(self, window: SaleWindow, item: str) -> bool:
+        """Whether an item is of the sort that usually drops in a window; of a window for all sorts, every item is."""
+        known = self.desk.group.item(item)
+        names = (item, *known.aliases) if known else (item,)
+        return not window.rule.look_for or is_worth_a_look(window.rule, names)
 
     def _expected(self, item: str, coming: Sequence[SaleWindow]) -> list[Expected]:
+        """What an item will likely cost in the windows to come: where it was seen before, or is of the usual sort."""
         if not coming:
             return []
-        spans = [
-            (window.years_earlier(back).starts, window.years_earlier(back).ends)
-            for window in coming
-            for back in range(1, YEARS_BACK + 1)
-        ]
-        seen = seen_between(self.desk.books, item, spans)
+        earlier = {window.name: earlier_years(window, self.desk.settings.country) for window in coming}
+        spans = [(one.starts, one.ends) for years in earlier.values() for one in years]
+        seen = seen_between(self.desk.books, spans, item)
         usual = history(self.desk.books, item, self.desk.today).usual
         regular = usual.price if usual else None
-        found = (expected_in(window, seen, regular) for window in coming)
+        found = (expected_in(one, earlier[one.name], seen, regular if self.fits(one, item) else None) for one in coming)
         return [one for one in found if one is not None]
+
+    def to_look_for(self, window: SaleWindow) -> list[Wanted]:
+        """What is short and of the sort that drops in a window, or was bought or seen there in an earlier year."""
+        earlier = earlier_years(window, self.desk.settings.country)
+        lows: dict[str, Sighting] = {}
+        for one in seen_between(self.desk.books, [(past.starts, past.ends) for past in earlier]):
+            if one.item not in lows or one.unit_price <= lows[one.item].unit_price:
+                lows[one.item] = one
+        short = self.needs.short
+        return [
+            Wanted(item, units, self.target(item), lows.get(item))
+            for item, units in short.items()
+            if item in lows or self.fits(window, item)
+        ]
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """An item to look for in a sale: units missing, its price point, and the lowest price seen there before."""
+
+    item: str
+    units: int
+    target: Fraction | None
+    before: Sighting | None
 
 
 def _add(held: dict[str, int], member: str, units: int) -> None:

@@ -24,6 +24,20 @@ def by_day(when: date | None, today: date, country: str) -> str:
     return f" by {day(when, today, country)}" if when else ""
 
 
+def in_days(when: date, today: date) -> str:
+    """How far ahead a day is: "today", "tomorrow", "in 5 days", "in 3 weeks", "in 4 months"."""
+    days = (when - today).days
+    if days <= 0:
+        return "today"
+    if days == 1:
+        return "tomorrow"
+    if days <= _DAYS_TOLD_IN_DAYS:
+        return f"in {days} days"
+    if days <= _DAYS_TOLD_IN_WEEKS:
+        return f"in {days // 7} weeks"
+    return f"in {round(days / 30.4)} months"
+
+
 def month(when: date) -> str:
     """A month with its year: "Aug 2025"."""
     return f"{_MONTHS[when.month - 1]} {when.year}"

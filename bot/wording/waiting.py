@@ -7,6 +7,7 @@ from datetime import date
 from bot.wording.amounts import to_the_tenth
 from bot.wording.days import day
 from bot.wording.things import counted, plural
+from bot.wording.windows import is_on
 from core.group import Settings
 from core.wait_or_buy import Advice, Expected
 
@@ -15,19 +16,23 @@ def advice_line(item: str, advice: Advice, settings: Settings, today: date) -> s
     """The advice on an item that is short: today's unit price against the best to expect before the kits are due."""
     things, now = plural(item), to_the_tenth(advice.today, settings)
     expected, running = advice.expected, advice.running
-    on = f"The {running.name} is on until {day(running.ends, today, settings.country)}. " if running else ""
+    on = (
+        f"The {running.name} {is_on(running.name)} until {day(running.ends, today, settings.country)}. "
+        if running
+        else ""
+    )
     if expected is None:
-        later = "no later sale" if running else "no sale"
+        later = "no cheaper sale" if running else "no sale"
         return f"{on}Buy {things} now, at {now}: we know of {later} before the kits are due."
     when = f"{expected.window.name} ({day(expected.window.starts, today, settings.country)})"
     then = f"about {to_the_tenth(expected.unit_price, settings)}, {_rests_on(expected)}"
     if advice.wait:
-        return f"{on}Wait with {things}: {when} brings {then}; now {now}."
+        return f"Wait with {things}: {when} brings {then}; now {now}."
     return f"{on}Buy {things} now, at {now}: {when} is hardly cheaper, {then}."
 
 
 def _rests_on(expected: Expected) -> str:
     """What an expected price rests on."""
-    if expected.is_estimate:
+    if expected.is_estimate and expected.window.off is not None:
         return f"estimated at {float(expected.window.off * 100):g}% off the usual price"
     return f"seen in {counted(expected.years, 'year')}"

@@ -30,7 +30,15 @@ def _help(heard: Heard) -> Sequence[Help]:
     return [Help(next((_TOPICS[word] for word in words if word in _TOPICS), None))]
 
 
-_TOPICS = {"price": "prices", "prices": "prices", "money": "money", "stock": "stock", "kit": "kits", "kits": "kits"}
+_TOPICS = {
+    "price": "prices",
+    "prices": "prices",
+    "money": "money",
+    "stock": "stock",
+    "kit": "kits",
+    "kits": "kits",
+    "calendar": "calendar",
+}
 _MOST_SHOWN = 4
 """How many examples of each book are shown where all are."""
 

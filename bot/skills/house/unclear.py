@@ -11,7 +11,7 @@ def answer(slots: Asked, desk: Desk) -> Answer | Ask:
     """Ask, with the readings as choices; without any, the question is the answer."""
     del desk
     asked = slots.unclear
-    return Ask(asked.question, asked.choices, asked.hole, names=asked.names)
+    return Ask(asked.question, asked.choices, asked.hole, names=asked.names, words=asked.words)
 
 
 KIND = Kind("unclear", (), answer)

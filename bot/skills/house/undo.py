@@ -10,8 +10,10 @@ from bot.reading.kind import Kind
 from bot.reading.names import NameSort, named
 from bot.reading.words import lexicon
 from bot.skills.answering import Answer, Desk
+from bot.skills.bare import Bare
 from bot.skills.house import wording
-from bot.skills.house.bare import Bare
+from bot.skills.house.settings_wording import who_can
+from bot.storage.calendar import sets_something
 from bot.storage.entries import entry, last_entries, last_entry, undo
 from bot.storage.shares import resting_on, standing, touched_by
 from bot.storage.stock import drawing_on
@@ -240,6 +242,8 @@ def take_back(number: int, desk: Desk) -> Answer:
     held = entry(desk.books, first) if first else None
     if held:
         return Answer(wording.taken_back_first(held), offer_take_back=held.number)
+    if sets_something(desk.books, number) and not desk.may_set:
+        return Answer(who_can(desk.administrators))
     split = touched_by(desk.books, number)
     was = standing(desk.books, split) if split else None
     undone = undo(desk.books, number, desk.speaker, desk.at)

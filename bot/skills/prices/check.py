@@ -118,7 +118,7 @@ def answer(slots: Offered, desk: Desk) -> Answer | Ask:
 
 def _now_or_later(sighting: Sighting, desk: Desk) -> list[str]:
     """Whether to wait for a sale, where the item is short for the kits and a sale comes before they are due."""
-    advice = Supply(desk).advice(sighting.item, sighting.unit_price) if desk.group.windows else None
+    advice = Supply(desk).advice(sighting.item, sighting.unit_price)
     if advice is None or advice.expected is None:
         return []
     return [advice_line(sighting.item, advice, desk.settings, desk.today)]

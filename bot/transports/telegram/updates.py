@@ -35,12 +35,13 @@ def _message(message: Message, username: str) -> Incoming | None:
     replied_to = message.reply_to_message
     return Incoming(
         chat=f"{CHAT}{message.chat.id}",
-        sender=_sender(message.from_user),
+        sender=sender(message.from_user),
         text=text,
         at=message.date,
         ref=str(message.message_id),
         answers=None if replied_to is None else str(replied_to.message_id),
         private=message.chat.type == ChatType.PRIVATE,
+        has_administrators=message.chat.type != ChatType.PRIVATE,
     )
 
 
@@ -49,17 +50,18 @@ def _press(query: CallbackQuery, now: datetime) -> Incoming | None:
         return None
     return Incoming(
         chat=f"{CHAT}{query.message.chat.id}",
-        sender=_sender(query.from_user),
+        sender=sender(query.from_user),
         text="",
         at=now,
         ref=f"{PRESS}{query.id}",
         answers=str(query.message.message_id),
         pressed=query.data,
         private=query.message.chat.type == ChatType.PRIVATE,
+        has_administrators=query.message.chat.type != ChatType.PRIVATE,
     )
 
 
-def _sender(user: User) -> Sender:
+def sender(user: User) -> Sender:
     return Sender(user.first_name, f"{CHAT}{user.id}")
 
 

@@ -1,0 +1,1 @@
+"""The calendar book: reminders, and the sales of the year."""

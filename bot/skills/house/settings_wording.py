@@ -1,0 +1,117 @@
+"""Every sentence about the settings of a group."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.wording.things import counted, listed
+from core.choices import OFF, Setting, month_day, value_of
+from core.group import Settings
+from core.money import Rounding
+
+_NAMES = {
+    Setting.QUIET_HOURS: "quiet hours",
+    Setting.SUMMARY: "weekly summary",
+    Setting.ALERTS_A_DAY: "deal alerts",
+    Setting.LEAD_DAYS: "reminder of a sale",
+    Setting.ROUNDING: "unit prices",
+    Setting.CURRENCY: "currency",
+    Setting.TAX_RATE: "sales tax",
+    Setting.COUNTRY: "country",
+    Setting.TIMEZONE: "time zone",
+    Setting.SEASON: "packing season",
+}
+_EXAMPLES = {
+    Setting.QUIET_HOURS: "quiet hours 10pm to 7am",
+    Setting.SUMMARY: "summary on fridays at 5pm",
+    Setting.ALERTS_A_DAY: "at most 2 alerts a day",
+    Setting.LEAD_DAYS: "tell us of sales 5 days ahead",
+    Setting.ROUNDING: "round unit prices to the tenth of a cent",
+    Setting.CURRENCY: "set the currency to CAD",
+    Setting.TAX_RATE: "sales tax is 8.25%",
+    Setting.COUNTRY: "set the country to Canada",
+    Setting.TIMEZONE: "set the time zone to America/Denver",
+    Setting.SEASON: "season starts january 2",
+}
+
+
+HOLES = {Setting.QUIET_HOURS: "quiet hours {}", Setting.SUMMARY: "summary on {}"}
+"""The messages that what is typed as an answer completes."""
+
+
+def _value(setting: Setting, settings: Settings) -> str:
+    value = value_of(settings, setting)
+    match setting:
+        case Setting.QUIET_HOURS:
+            return "none" if value == OFF else value.replace("-", " to ")
+        case Setting.SUMMARY:
+            day, _, at = value.partition(" ")
+            return "none" if value == OFF else f"{day.capitalize()}s at {at}"
+        case Setting.ALERTS_A_DAY:
+            return "none" if value == "0" else f"at most {value} a day"
+        case Setting.LEAD_DAYS:
+            return f"{counted(settings.lead_days, 'day')} before it"
+        case Setting.ROUNDING:
+            return "up to the whole cent" if settings.rounding is Rounding.UP else "to the tenth of a cent"
+        case Setting.TAX_RATE:
+            return "none" if value == OFF else f"{value}%"
+        case Setting.SEASON:
+            return "the year up to collection day" if value == OFF else f"from {month_day(value)} to collection day"
+        case _:
+            return value
+
+
+def one_setting(setting: Setting, settings: Settings) -> str:
+    """One setting as it stands, and how to change it."""
+    name = _NAMES[setting]
+    return f"{name[0].upper()}{name[1:]}: {_value(setting, settings)}. Change that by saying: {_EXAMPLES[setting]}"
+
+
+def all_settings(settings: Settings, administrators: Sequence[str] | None) -> str:
+    """All settings, and who can change them."""
+    lines = [f"• {_NAMES[setting]}: {_value(setting, settings)}" for setting in Setting]
+    return "\n".join(["How I am set up:", *lines, f"{_who(administrators)} can change them, in plain words."])
+
+
+def _who(administrators: Sequence[str] | None) -> str:
+    return listed(list(administrators), "or") if administrators else "Anyone"
+
+
+def who_can(administrators: Sequence[str] | None) -> str:
+    """Told to somebody who may not change a setting."""
+    if not administrators:
+        return "Only administrators of this chat can change that, and I cannot see now who they are. Try again later."
+    return f"Only {listed(list(administrators), 'or')} can change that: please ask."
+
+
+def to_what(setting: Setting) -> str:
+    """The question where the value is missing."""
+    return f"To what? Say it, such as: {_EXAMPLES[setting]}"
+
+
+def bad_value(setting: Setting, value: str) -> str:
+    """A value that the setting cannot have."""
+    return f"“{value}” cannot be the {_NAMES[setting]}. What works: {_EXAMPLES[setting]}"
+
+
+def set_answer(setting: Setting, before: Settings, after: Settings) -> str:
+    """The echo of a setting, with what it was."""
+    now, was = _value(setting, after), _value(setting, before)
+    name = _NAMES[setting]
+    told = f"{name[0].upper()}{name[1:]}: {now}" + (f" (was {was})." if was != now else ", as before.")
+    return told + (" Amounts in the books are not converted." if setting is Setting.CURRENCY and was != now else "")
+
+
+def set_summary(setting: Setting, after: Settings) -> str:
+    """The line that names it when taken back."""
+    return f"{_NAMES[setting]} {_value(setting, after)}"
+
+
+def collected(end: str) -> str:
+    """The end of a season as the collection day."""
+    return f"Collection day is {month_day(end)}."
+
+
+def currency_in_use(now: str, wanted: str) -> str:
+    """A currency whose coins are of another size."""
+    return f"The books hold amounts in {now}, and {wanted} has coins of another size: start a new group for it."

@@ -1,0 +1,109 @@
+"""``summary``: someone asks for the weekly summary, of this week or of one that is over."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from bot.reading.dates import day_at
+from bot.reading.form import Form, Heard
+from bot.reading.kind import Kind
+from bot.reading.numbers import number_at
+from bot.skills.answering import Answer, Desk
+from bot.skills.house.week_wording import not_yet, week_text
+from bot.skills.weekly import summary_day, week
+from core.money import Currency
+
+
+@dataclass(frozen=True, slots=True)
+class Summary:
+    """The Monday of the week asked for; None for the week that is on."""
+
+    week: date | None = None
+
+    def as_json(self, currency: Currency) -> dict[str, object]:
+        """The slot, left out for the week that is on."""
+        del currency
+        return {"week": self.week.isoformat()} if self.week else {}
+
+
+def _summary(heard: Heard) -> Sequence[Summary]:
+    today = heard.marked.today
+    monday = today - timedelta(days=today.weekday())
+    asked = _week(heard, monday)
+    return [Summary(asked if asked and asked != monday else None)]
+
+
+def _week(heard: Heard, monday: date) -> date | None:
+    bare = heard.marked.bare()
+    for index in range(*heard.reach):
+        word, behind = bare.text_at(index), bare.text_at(index + 1)
+        if word in ("last", "lst", "previous") and behind in ("week", "weeks", "wk", "wks"):
+            return monday - timedelta(days=7)
+        if word == "before" and behind == "last":
+            return monday - timedelta(days=14)
+        number = number_at(bare, index)
+        if (
+            number
+            and number[0].whole
+            and bare.text_at(number[1]) in ("week", "weeks")
+            and bare.text_at(number[1] + 1) == "ago"
+        ):
+            return monday - timedelta(weeks=number[0].whole)
+        if word in ("of", "from", "began", "begins", "beginning", "starting", "ending", "to", "on", "for"):
+            at = index + 1 + (behind == "the")
+            dated = day_at(bare, at + 1, ahead=False) if bare.text_at(at + 1) == "the" else None
+            found = dated or day_at(bare, at, ahead=False)
+            if found and not bare.text_at(at).startswith("week"):
+                return found[0] - timedelta(days=found[0].weekday())
+    return None
+
+
+_SUMMARY = "summary|summery|summry|sumary|roundup|recap"
+FORMS = (
+    Form(
+        "summary",
+        "the weekly summary",
+        _summary,
+        cues=(
+            f"weekly|weeks|week|wk|wks {_SUMMARY}",
+            f"{_SUMMARY} of|for|from * week",
+            f"the|a|our|this|last|me|us {_SUMMARY}",
+            f"^{_SUMMARY}",
+            "where|how * we|the group * stand * this week",
+            f"{_SUMMARY} please|pls|now|?",
+            "sum up * week",
+            "hows|howd|how * we|the group|us * last|this|lst week",
+            "howd|how we do|did|doing last|this",
+            "hows|howd|how * last|this week * look|looking|go|going|for",
+            "how * got on last|this week",
+            "where * we|us * this week",
+            "rundown|run down",
+            f"week * {_SUMMARY}",
+            f"weeks|week|wk before last * {_SUMMARY}",
+        ),
+        never=(
+            "stop|no|skip|change|move|set|make|put|switch|turn|send",
+            f"what|which|when|whens|how time|day|days|often|hour * {_SUMMARY}",
+            f"{_SUMMARY} * on|at|come|comes|should|arrive|arrives",
+            f"{_SUMMARY} * moved|changed|sent|send",
+            f"{_SUMMARY} * not",
+            "film|movie|book|novel|episode|match|meeting|series|game|chapter|sermon|lecture|essay|homework",
+            f"thanks|thank|ty * {_SUMMARY}",
+        ),
+        strange=6,
+    ),
+)
+TEACH = (("weekly summary", "also: last week's summary, summary for the week of aug 3"),)
+
+
+def answer(slots: Summary, desk: Desk) -> Answer:
+    """The summary of the week, as the books stand now."""
+    ends = summary_day(desk, slots.week)
+    if slots.week and slots.week > desk.today:
+        return Answer(not_yet(slots.week, desk.settings, desk.today))
+    return Answer(week_text(week(ends, desk), desk.settings, desk.today))
+
+
+KIND = Kind("summary", FORMS, answer, TEACH)

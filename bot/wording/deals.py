@@ -1,0 +1,82 @@
+"""Every sentence about a deal."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+
+from bot.wording.amounts import exact_unit_price, money, to_the_tenth
+from bot.wording.days import day
+from bot.wording.things import capital, counted, plural
+from core.deals import Deal
+from core.group import Settings
+from core.prices import Sighting
+
+BUY, SHARE, NOT_FOR_US = "I'm buying", "Share a case", "Not for us"
+GONE = "That price was taken back."
+_MOST_LINES = 8
+
+
+def deal_post(deal: Deal, settings: Settings, today: date, paid: bool) -> str:
+    """An alert: the unit price and where, against what, how many are still needed and what they would cost."""
+    seen = deal.sighting
+    until = f", until {day(seen.until, today, settings.country)}" if seen.until else ""
+    until += f", seen {day(seen.seen_on, today, settings.country)}" if seen.seen_on < today - timedelta(days=1) else ""
+    what = "" if seen.count == 1 else f" ({seen.count:,} for {money(seen.price, settings)})"
+    head = f"Deal: {_unit(seen, settings)}{what}{until}."
+    needed = f"{deal.short:,} still needed: {_packs(deal)}{money(deal.cost, settings)}."
+    if paid:
+        needed = f"{deal.short:,} still needed."
+    return "\n".join([head, f"{capital(_against(deal, settings))}.", needed])
+
+
+def _unit(seen: Sighting, settings: Settings) -> str:
+    where = f" at {seen.store}" if seen.store else ""
+    return f"{plural(seen.item)} {to_the_tenth(seen.unit_price, settings)} each{where}"
+
+
+def _against(deal: Deal, settings: Settings) -> str:
+    parts = []
+    if deal.target is not None:
+        parts.append(f"below our price point of {exact_unit_price(deal.target, settings)}")
+    if deal.lowest is not None:
+        parts.append(f"the lowest in 12 months (before: {to_the_tenth(deal.lowest, settings)})")
+    return " and ".join(parts)
+
+
+def _packs(deal: Deal) -> str:
+    count, limit = deal.sighting.count, deal.sighting.pack_limit
+    most = f", at most {limit} a customer" if limit else ""
+    if count == 1:
+        return f"{most[2:]}, " if most else ""
+    return f"{counted(deal.packs, 'pack')} of {count}{most}, "
+
+
+def gathered(deals: Sequence[Deal], settings: Settings, today: date) -> str:
+    """Several deals in one post."""
+    lines = [f"• {_line(one, settings, today)}" for one in deals[:_MOST_LINES]]
+    if len(deals) > _MOST_LINES:
+        lines.append(f"… and {len(deals) - _MOST_LINES} more")
+    return "\n".join(["Other deals since yesterday:", *lines])
+
+
+def _line(deal: Deal, settings: Settings, today: date) -> str:
+    until = f", until {day(deal.sighting.until, today, settings.country)}" if deal.sighting.until else ""
+    return f"{_unit(deal.sighting, settings)}{until}: {_against(deal, settings)}; {deal.short:,} needed"
+
+
+def declined_summary(seen: Sighting) -> str:
+    """The line that names it when taken back."""
+    return f"not for us: {plural(seen.item)}{f' at {seen.store}' if seen.store else ''}"
+
+
+def open_already(item: str, member: str) -> str:
+    """The same case has been opened before."""
+    return f"{member} has that case of {plural(item)} open already."
+
+
+def declined(seen: Sighting, settings: Settings) -> str:
+    """The echo of "not for us"."""
+    where = f" at {seen.store}" if seen.store else ""
+    below = to_the_tenth(seen.unit_price, settings)
+    return f"I will not speak of {plural(seen.item)}{where} again for half a year, unless they fall below {below}."
