@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
 from rapidfuzz import fuzz, process
 
 from bot.group_file import default_group
-from bot.messages import STAYS, TAKE_BACK, Button, Incoming, Post, Sender
+from bot.messages import STAYS, TAKE_BACK, AdministratorsWantedError, Button, Incoming, Post, Sender
 from bot.open_questions import NEW_ITEM, PATIENCE, OpenQuestion, Option
+from bot.posts import deal_alert
+from bot.posts.schedule import come_to, made_up_to
 from bot.private_view import OF_GROUP, own_view, picked
 from bot.reading.form import Reading
 from bot.reading.marking import Listener
@@ -34,11 +37,12 @@ from bot.storage.books import Books, Database
 from bot.storage.entries import new_entry
 from bot.storage.group import load_group, member, names_version
 from bot.storage.outbox import origin, queue, take
-from bot.storage.questions import Question, ask, close, question
+from bot.storage.questions import Question, Talk, ask, close, question, set_talk, talk
 from bot.storage.shares import Due, keep_open, opened_in, standing
 from bot.storage.shares import due as shares_due
 from core.group import Group
 from core.items import Item
+from core.reminders import Reminder, ReminderChange
 from core.shares import State
 
 _LIKE_NAMES = 3
@@ -65,21 +69,19 @@ class Assistant:
         self._reader = Reader(FORMS)
         self._known: dict[int, _Known] = {}
         self._founded: set[str] = set()
-        self._awaited: dict[int, list[int]] = {}
-        """By group, the questions of the last message that asked any, while nothing came between.
-
-        A typed word alone answers the last of them.
-        """
-        self._only_asked: dict[int, str] = {}
-        """By group, the member whose last message was answered with nothing but questions."""
+        self._talks: dict[int, Talk] = {}
+        """By group, while it is served, what a word said next may refer to."""
+        self._posted_to: dict[int, datetime] = {}
+        """By group, while it is served, up to which time of its clock its posts are made."""
 
     def hear(self, incoming: Incoming) -> None:
         """Answer a message or a pressed button; one that arrives twice is taken once.
 
-        Raises DatabaseTroubleError, with nothing recorded, where the books cannot be written.
+        Raises, with nothing recorded, DatabaseTroubleError where the books cannot be written, and
+        AdministratorsWantedError where the chat must be asked first who administers it.
         """
         if incoming.chat not in self._founded:
-            self._database.found(incoming.chat, self._start)
+            self._database.found(incoming.chat, replace(self._start, private=incoming.private))
             self._founded.add(incoming.chat)
         try:
             self._take(incoming)
@@ -87,8 +89,8 @@ class Assistant:
             self._forget()
             raise
 
-    def keep_time(self, now: datetime) -> list[str]:
-        """Do what has fallen due by now, each thing once, at the moment it fell due; the chats with new posts.
+    def close_due(self, now: datetime) -> list[str]:
+        """Close the splits whose time has come by now, each once, at that moment; the chats with new posts.
 
         Raises DatabaseTroubleError, with what is not yet done left for the next call.
         """
@@ -103,8 +105,10 @@ class Assistant:
                     return False
                 keep_open(books, due.number)
                 desk = Desk(books, self._names(books).group, found.by, due.at)
+                self._posted_to[books.group_id] = made_up_to(books, desk.group, due.at)
                 moment = Incoming(due.chat, Sender(found.by), "", due.at, f"due:{due.number}", pressed="due")
-                self._give(moment, desk, [close_split(found, desk)])
+                with self._talking(books):
+                    self._give(moment, desk, [close_split(found, desk)])
                 return True
         except BaseException:
             self._forget()
@@ -113,19 +117,38 @@ class Assistant:
     def _forget(self) -> None:
         """Let go of what was seen of groups: it may have been rolled back."""
         self._known.clear()
-        self._awaited.clear()
-        self._only_asked.clear()
 
     def _take(self, incoming: Incoming) -> None:
         with self._database.open(incoming.chat) as books:
             if not take(books, incoming.ref):
                 return
             speaker, known = self._speaker(books, incoming.sender)
-            desk = Desk(books, known.group, speaker, incoming.at)
-            if incoming.pressed is None:
-                self._listen(incoming, desk)
-            else:
-                self._press(incoming, desk, incoming.pressed)
+            self._posted_to[books.group_id] = made_up_to(books, known.group, incoming.at)
+            desk = Desk(
+                books, known.group, speaker, incoming.at, who_may_set=lambda: _administrators(incoming, speaker, known)
+            )
+            with self._talking(books):
+                if incoming.pressed is None:
+                    self._listen(incoming, desk)
+                else:
+                    self._press(incoming, desk, incoming.pressed)
+
+    @contextmanager
+    def _talking(self, books: Books) -> Iterator[None]:
+        """Take up the talk of a group where it stood, and keep how it stands in the end."""
+        before = self._talks[books.group_id] = talk(books)
+        yield
+        after = self._talks.pop(books.group_id)
+        if after != before:
+            set_talk(books, after)
+
+    def _turn(self, desk: Desk, awaited: Sequence[int] = ()) -> None:
+        """These questions alone, or none, may be answered by a word said next."""
+        self._talks[desk.books.group_id] = replace(self._talks[desk.books.group_id], awaited=tuple(awaited))
+
+    def _only_asked(self, desk: Desk, member: str | None) -> None:
+        """Note whose message was answered with nothing but questions."""
+        self._talks[desk.books.group_id] = replace(self._talks[desk.books.group_id], only_asked=member)
 
     def _speaker(self, books: Books, sender: Sender) -> tuple[str, _Known]:
         """The group's name for whoever speaks, and what the group has names for, this member now included."""
@@ -138,18 +161,19 @@ class Assistant:
 
     def _listen(self, incoming: Incoming, desk: Desk) -> None:
         source = origin(desk.books, incoming.answers) if incoming.answers else None
-        awaited = self._awaited.get(desk.books.group_id)
+        awaited = self._talks[desk.books.group_id].awaited
         number = source.question if source else awaited[-1] if awaited else None
         waiting = question(desk.books, number) if number is not None else None
         if waiting and not waiting.answered and (source or self._may_answer(waiting, desk)):
             asked = OpenQuestion.from_json(waiting.payload)
             option = asked.typed(incoming.text, _items_by_name(desk.group))
-            if option and (not asked.names or option in asked.options or self._fits(desk, incoming.text, option)):
+            sure = option is not None and (option in asked.options or not (asked.names or asked.words))
+            if option and (sure or self._fits(desk, incoming.text, option)):
                 self._choose(incoming, desk, waiting, option)
                 return
         if waiting is None or waiting.by == desk.speaker or "?" in incoming.text:
-            self._awaited.pop(desk.books.group_id, None)
-        only_asked = self._only_asked.get(desk.books.group_id) == desk.speaker
+            self._turn(desk)
+        only_asked = self._talks[desk.books.group_id].only_asked == desk.speaker
         replied = source.entry if source else None
         self._answer(incoming, replace(desk, replied_entry=replied, only_asked=only_asked), incoming.text)
 
@@ -196,9 +220,9 @@ class Assistant:
         learnt: NewName | NewMember | None = NewMember(option.joins) if option.joins else None
         if option.same_as is not None and asked.unknown:
             learnt = NewName(asked.unknown, option.same_as or asked.unknown)
-        still_open = [number for number in self._awaited.get(desk.books.group_id, ()) if number != waiting.number]
+        still_open = [number for number in self._talks[desk.books.group_id].awaited if number != waiting.number]
         self._answer(incoming, replace(desk, speaker=waiting.by, at=asked.at, sure=option.sure), option.says, learnt)
-        if still_open and desk.books.group_id not in self._awaited:
+        if still_open and not self._talks[desk.books.group_id].awaited:
             self._ask_again(incoming, desk, still_open)
 
     def _ask_again(self, incoming: Incoming, desk: Desk, still_open: list[int]) -> None:
@@ -208,7 +232,7 @@ class Assistant:
             asked = OpenQuestion.from_json(waiting.payload)
             again = Post(asked.text, _buttons(waiting.number, asked.options))
             queue(desk.books, again, incoming.at, question=waiting.number)
-            self._awaited[desk.books.group_id] = still_open
+            self._turn(desk, still_open)
 
     def _answer(self, incoming: Incoming, desk: Desk, text: str, learnt: NewName | NewMember | None = None) -> None:
         known = self._known[desk.books.group_id]
@@ -245,13 +269,13 @@ class Assistant:
         """Keep, reply to and ask whatever was given for one message."""
         answers = [one for one in given if isinstance(one, Answer)]
         asks = [one for one in given if isinstance(one, Ask)]
-        self._only_asked.pop(desk.books.group_id, None)
+        self._only_asked(desk, None)
         if answers or learnt:
             self._keep(incoming, desk, answers, learnt)
         elif asks:
-            self._only_asked[desk.books.group_id] = desk.speaker
+            self._only_asked(desk, desk.speaker)
         if asks:
-            self._awaited.pop(desk.books.group_id, None)
+            self._turn(desk)
         for asking in asks:
             self._ask(incoming, desk, asking)
 
@@ -272,6 +296,22 @@ class Assistant:
             self._reply(incoming, desk, Answer(text, offer_take_back=entry or offered, buttons=buttons), entry)
         for split in dict.fromkeys(answer.split for answer in answers if answer.split is not None):
             self._draw(incoming, desk, split, entry)
+        if answers or learnt:
+            self._react(incoming, desk, records, entry)
+
+    def _react(self, incoming: Incoming, desk: Desk, records: Sequence[Record], entry: int | None) -> None:
+        """Queue the posts that react to what was kept, and reckon the calendar anew where it may have changed."""
+        group = self._names(desk.books).group
+        is_held = False
+        if entry is not None:
+            after = replace(desk, group=group, said=())
+            reaction = deal_alert.react(records, entry, after)
+            is_held = reaction.is_held
+            for post in reaction.posts:
+                queue(desk.books, post, incoming.at, entry=entry)
+        # Settings, sales, kits and taking back make the group's names another version, and so another object.
+        if is_held or group is not desk.group or any(isinstance(one, Reminder | ReminderChange) for one in records):
+            come_to(desk.books, group, self._posted_to[desk.books.group_id], incoming.at)
 
     def _draw(self, incoming: Incoming, desk: Desk, number: int, entry: int | None) -> None:
         """Queue the post of a split as it stands now."""
@@ -283,7 +323,7 @@ class Assistant:
             queue(desk.books, drawn, incoming.at, entry=found.entry)
 
     def _reply(self, incoming: Incoming, desk: Desk, answer: Answer, entry: int | None) -> None:
-        self._awaited.pop(desk.books.group_id, None)
+        self._turn(desk)
         number = answer.offer_take_back
         undo = (Button(TAKE_BACK, f"undo:{number}"),) if number else ()
         queue(
@@ -303,9 +343,11 @@ class Assistant:
             options += [Option(f"Same as {name}", options[0].says, name) for name in _like(desk, asking.unknown)]
         number = None
         if options or asking.hole:
-            waiting = OpenQuestion(asking.question, desk.at, tuple(options), asking.hole, asking.unknown, asking.names)
+            waiting = OpenQuestion(
+                asking.question, desk.at, tuple(options), asking.hole, asking.unknown, asking.names, asking.words
+            )
             number = ask(desk.books, desk.speaker, incoming.at, waiting.to_json())
-            self._awaited.setdefault(desk.books.group_id, []).append(number)
+            self._turn(desk, (*self._talks[desk.books.group_id].awaited, number))
         asked = Post(asking.question, _buttons(number, options), answers=_answered(incoming))
         queue(desk.books, asked, incoming.at, question=number)
 
@@ -317,6 +359,15 @@ class Assistant:
             known = _Known(version, group, names_of(group))
             self._known[books.group_id] = known
         return known
+
+
+def _administrators(incoming: Incoming, speaker: str, known: _Known) -> tuple[str, ...] | None:
+    """Who may change the settings: whom the chat says or, where it cannot be asked, the group file; else everybody."""
+    if incoming.administrators is not None:
+        return tuple(speaker if one == incoming.sender else one.name for one in incoming.administrators)
+    if incoming.has_administrators:
+        raise AdministratorsWantedError
+    return known.group.administrators or None
 
 
 def _buttons(number: int | None, options: Sequence[Option]) -> tuple[Button, ...]:

@@ -10,6 +10,7 @@ from bot.assistant import Assistant
 from bot.delivery import empty
 from bot.messages import Button, Incoming, Queued, Sender
 from bot.storage.books import Database
+from bot.timekeeper import Timekeeper
 from bot.transports import screen
 from core.group import Group
 
@@ -36,6 +37,7 @@ class Console:
         self._chat = f"console:{group.name}"
         self._database = database
         self._assistant = Assistant(database, group)
+        self._timekeeper = Timekeeper(database, self._assistant)
         self._now = now
         self._write = screen.writer()
         self._buttons: list[Button] = []
@@ -58,7 +60,7 @@ class Console:
 
     def _catch_up(self) -> None:
         """Do and show what has fallen due."""
-        self._assistant.keep_time(self._now())
+        self._timekeeper.tick(self._now())
         empty(self._database, self._chat, self)
 
     def deliver(self, queued: Queued) -> str:

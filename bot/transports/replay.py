@@ -13,7 +13,8 @@ from bot.assistant import Assistant
 from bot.delivery import empty
 from bot.messages import Incoming, Post, Queued, Sender
 from bot.storage.books import Database
-from bot.storage.outbox import take
+from bot.storage.outbox import newest_posts, take
+from bot.timekeeper import Timekeeper
 from bot.transports import screen
 from bot.transports.written_chat import BadLineError, ClockMove, Line, Pressed, Said, minutes
 from core.group import Group
@@ -98,16 +99,17 @@ class Replay:
         self._chat = f"replay:{group.name}"
         self._database = database
         self._assistant = Assistant(database, group)
+        self._timekeeper = Timekeeper(database, self._assistant)
         self._page = page
-        self._last: list[Post] = []
-        """What the clerk said last: the posts that one line brought."""
+        self._last: list[Post] = newest_posts(database, self._chat)
+        """What the clerk said last: the posts that one line brought, be it in an earlier play."""
         self._fresh = False
 
     def run(self) -> None:
         """Play to the end. Raises BadLineError at the first bad line, when those before it are played."""
         for line in self._lines:
             self._fresh = True
-            self._assistant.keep_time(line.at.replace(tzinfo=self._zone))
+            self._timekeeper.play_to(line.at.replace(tzinfo=self._zone))
             empty(self._database, self._chat, self)
             incoming = self._incoming(line)
             self._page.line(line)

@@ -8,6 +8,7 @@ import logging
 import signal
 from collections.abc import Coroutine, Sequence
 from concurrent.futures import CancelledError, Future, ThreadPoolExecutor
+from dataclasses import replace
 from typing import Any
 
 from telegram import Update
@@ -16,14 +17,15 @@ from telegram.ext import AIORateLimiter, ExtBot
 
 from bot import clock, delivery
 from bot.assistant import Assistant
-from bot.messages import STAYS, Incoming, Queued
+from bot.messages import STAYS, AdministratorsWantedError, Incoming, Queued, Sender
 from bot.storage.books import Database, DatabaseTroubleError
 from bot.storage.outbox import waiting
+from bot.timekeeper import Timekeeper
 from bot.transports.telegram.deliveries import Deliveries
 from bot.transports.telegram.patience import answered, delays, pause
 from bot.transports.telegram.polling import batches
 from bot.transports.telegram.sending import send
-from bot.transports.telegram.updates import CHAT, PRESS, incoming
+from bot.transports.telegram.updates import CHAT, PRESS, incoming, sender
 
 CHATS_AT_ONCE = 32
 DUE_SECONDS = 20.0
@@ -47,6 +49,7 @@ class Telegram:
         )
         self._database = database
         self._assistant = assistant
+        self._timekeeper = Timekeeper(database, assistant)
         self._stop = asyncio.Event()
         self._deliveries = Deliveries(self._empty, self._stop)
         self._held: set[str] = set()
@@ -105,13 +108,17 @@ class Telegram:
         """Do what falls due, until we stop."""
         while not self._stop.is_set():
             try:
-                for chat in await asyncio.to_thread(self._assistant.keep_time, clock.now()):
-                    self._deliveries.wake(chat)
+                await asyncio.to_thread(self._tick, asyncio.get_running_loop())
             except DatabaseTroubleError as trouble:
                 _log.warning("%s", trouble)
             except Exception:
                 _log.exception("What fell due was not done")
             await pause(self._stop, DUE_SECONDS)
+
+    def _tick(self, loop: asyncio.AbstractEventLoop) -> None:
+        """Do what has fallen due, in a thread; each chat's posts go out while others' are made."""
+        for chat in self._timekeeper.served(clock.now()):
+            loop.call_soon_threadsafe(self._deliveries.wake, chat)
 
     async def _hear_batch(self, batch: Sequence[Update]) -> None:
         chats: dict[str, list[Incoming]] = {}
@@ -136,6 +143,9 @@ class Telegram:
         while True:
             try:
                 await asyncio.to_thread(self._assistant.hear, message)
+            except AdministratorsWantedError:
+                message = replace(message, administrators=await self._administrators(message.chat))
+                continue
             except DatabaseTroubleError as trouble:
                 _log.warning("%s", trouble)
                 await pause(self._stop, next(waits))
@@ -144,6 +154,15 @@ class Telegram:
             except Exception:
                 _log.exception("Message %s of %s was not taken", message.ref, message.chat)
             return
+
+    async def _administrators(self, chat: str) -> tuple[Sender, ...]:
+        """Who administers a chat; nobody where the Bot API does not say."""
+        try:
+            found = await self._bot.get_chat_administrators(int(chat.removeprefix(CHAT)))
+        except TelegramError as trouble:
+            _log.warning("who administers %s is not known (%s)", chat, trouble.message)
+            return ()
+        return tuple(sender(one.user) for one in found if not one.user.is_bot)
 
     def _take_buttons_away(self, press: Incoming) -> Coroutine[Any, Any, object]:
         """A post answered by a press loses its buttons, so that nobody presses twice."""

@@ -1,0 +1,107 @@
+"""A deal, told to the group once: at once, in the morning after quiet hours, or gathered with others of a busy day."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bot.messages import Post
+from bot.skills.answering import Desk, Record
+from bot.skills.deals import buttons, deal_of
+from bot.skills.supply import Supply
+from bot.storage.alerts import Alert, State, add_alert, alerts_since, held, posted_on, set_state
+from bot.storage.prices import bought_in
+from bot.wording import deals as wording
+from core.deals import DECLINED_FOR, Deal, Told, is_fresh, told_already
+from core.due import is_quiet, wall_clock
+from core.prices import Sighting
+
+
+@dataclass(frozen=True, slots=True)
+class Reaction:
+    """Posts to be shown at once, and whether others wait for the morning."""
+
+    posts: tuple[Post, ...] = ()
+    is_held: bool = False
+
+
+def react(records: Sequence[Record], entry: int, desk: Desk) -> Reaction:
+    """The alerts on the prices that an entry has brought, with all of it in the books."""
+    seen = [one for one in records if isinstance(one, Sighting)]
+    if not seen or not desk.settings.alerts_a_day or desk.group.private:
+        return Reaction()
+    supply = Supply(desk)
+    found: list[Post] = []
+    is_held = False
+    for sighting in seen:
+        deal = deal_of(sighting, entry, desk.today, desk, supply) if is_fresh(sighting, desk.today) else None
+        if deal is None or told_already(sighting, _told(sighting.item, desk), desk.today):
+            continue
+        state = _state_now(desk)
+        number = add_alert(desk.books, entry, sighting, desk.today, state)
+        if state is State.POSTED:
+            found.append(_post(deal, number, entry, desk))
+        else:
+            is_held = True
+    return Reaction(tuple(found), is_held)
+
+
+def held_posts(desk: Desk) -> list[Post]:
+    """The alerts that have waited for the morning, as far as they still are deals; those beyond the day's number in
+    one post."""
+    supply = Supply(desk)
+    found: list[Post] = []
+    gathered: list[Deal] = []
+    waiting = held(desk.books)
+    for alert in waiting:
+        deal = _still(alert, desk, supply) if desk.settings.alerts_a_day else None
+        if deal is None or _is_beaten(alert, waiting):
+            set_state(desk.books, alert.number, State.DROPPED, desk.today)
+            continue
+        together = alert.state is State.GATHERED or len(found) >= desk.settings.alerts_a_day
+        set_state(desk.books, alert.number, State.TOLD if together else State.POSTED, desk.today)
+        if together:
+            gathered.append(deal)
+        else:
+            found.append(_post(deal, alert.number, alert.entry, desk))
+    return [*found, *[Post(wording.gathered(gathered, desk.settings, desk.today))] * bool(gathered)]
+
+
+def _is_beaten(alert: Alert, waiting: Sequence[Alert]) -> bool:
+    """Whether the same shop has shown a better price since."""
+    seen = alert.sighting
+    return any(
+        (one.sighting.item, one.sighting.store) == (seen.item, seen.store)
+        and one.sighting.unit_price < seen.unit_price
+        and one.number > alert.number
+        for one in waiting
+    )
+
+
+def _still(alert: Alert, desk: Desk, supply: Supply) -> Deal | None:
+    if not is_fresh(alert.sighting, desk.today):
+        return None
+    return deal_of(alert.sighting, alert.entry, alert.day, desk, supply)
+
+
+def _told(item: str, desk: Desk) -> list[Told]:
+    return [
+        Told(one.sighting, one.day, one.state is State.DECLINED)
+        for one in alerts_since(desk.books, item, desk.today - DECLINED_FOR)
+        if one.state is not State.DROPPED
+    ]
+
+
+def _state_now(desk: Desk) -> State:
+    if posted_on(desk.books, desk.today) >= desk.settings.alerts_a_day:
+        return State.GATHERED
+    quiet = is_quiet(desk.settings.quiet, wall_clock(desk.at, desk.settings.zone))
+    return State.WAITING if quiet else State.POSTED
+
+
+def _post(deal: Deal, number: int, entry: int, desk: Desk) -> Post:
+    seen = deal.sighting
+    paid = any(
+        (one.item, one.count, one.price) == (seen.item, seen.count, seen.price) for one in bought_in(desk.books, entry)
+    )
+    return Post(wording.deal_post(deal, desk.settings, desk.today, paid), buttons(number))
