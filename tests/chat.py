@@ -11,6 +11,7 @@ from bot.assistant import Assistant
 from bot.delivery import empty
 from bot.messages import Incoming, Post, Queued, Sender
 from bot.storage.books import Books, Database
+from bot.timekeeper import Timekeeper
 from core.group import Group
 
 START = "2026-08-03T10:15"
@@ -46,6 +47,7 @@ class Chat:
         self.database = in_memory()
         self.database.found(self.key, group)
         self._assistant = Assistant(self.database, group)
+        self._timekeeper = Timekeeper(self.database, self._assistant)
         self._refs = count(1)
         self._shown: dict[int, str] = {}
 
@@ -57,7 +59,7 @@ class Chat:
         """The posts that a message brings; ``at`` sets the clock, as in "2026-08-09T18:00"."""
         if at:
             self.clock = self.moment(at)
-        return self._heard(Incoming(self.key, Sender(name), text, self.clock, self._ref()))
+        return self._heard(Incoming(self.key, Sender(name), text, self.clock, self._ref(), private=self.group.private))
 
     def replies(self, name: str, text: str, to: Post) -> list[Post]:
         """The posts that a message brings which replies to a post of the clerk."""
@@ -68,7 +70,7 @@ class Chat:
         """The posts that fall due up to a moment."""
         self.clock = self.moment(until)
         before = len(self.posts)
-        self._assistant.keep_time(self.clock)
+        self._timekeeper.play_to(self.clock)
         empty(self.database, self.key, self)
         return self.posts[before:]
 

@@ -100,6 +100,8 @@ class TelegramStandIn:
         self._closing = False
         self.calls: Counter[str] = Counter()
         self.answered_presses: list[str] = []
+        self.administrators: list[str] = []
+        """Who administers every group, by first name."""
         self._server = ApiServer(self.answer)
 
     @property
@@ -290,6 +292,11 @@ class TelegramStandIn:
         self.answered_presses.append(press)
         return True
 
+    def _get_administrators(self, params: Params) -> object:
+        if self._known_chat(params) > 0:
+            raise ApiError(400, "Bad Request: there are no administrators in the private chat")
+        return [_administrator(name) for name in self.administrators]
+
     def _known_chat(self, params: Params) -> int:
         chat = int(params.get("chat_id", 0))
         if chat not in self._chats:
@@ -328,11 +335,21 @@ _METHODS: dict[str, Callable[[TelegramStandIn, Params], object]] = {
     "editmessagereplymarkup": TelegramStandIn._edit_reply_markup,
     "editmessagetext": TelegramStandIn._edit_text,
     "answercallbackquery": TelegramStandIn._answer_press,
+    "getchatadministrators": TelegramStandIn._get_administrators,
 }
 
 
 def _person(name: str) -> dict[str, Any]:
     return {"id": int.from_bytes(name.encode()[:6]), "is_bot": False, "first_name": name}
+
+
+def _administrator(name: str) -> dict[str, Any]:
+    """A ChatMemberAdministrator with every field that the manual says it always has."""
+    rights = (
+        "can_be_edited is_anonymous can_manage_chat can_delete_messages can_manage_video_chats can_restrict_members"
+        " can_promote_members can_change_info can_invite_users can_post_stories can_edit_stories can_delete_stories"
+    )
+    return {"status": "administrator", "user": _person(name), **dict.fromkeys(rights.split(), False)}
 
 
 def _chat(chat: int) -> dict[str, Any]:

@@ -15,7 +15,7 @@ import pytest
 from bot.group_file import read_group
 from bot.messages import Post
 from bot.skills.answering import Desk
-from bot.skills.stock.costing import in_packed, spent_on_items
+from bot.skills.costing import in_packed, spent_on_items
 from bot.skills.supply import Supply
 from bot.storage.entries import last_entries
 from bot.storage.group import load_group

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from contextlib import closing
 from dataclasses import replace
-from datetime import date
-from fractions import Fraction
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bot.group_file import read_group
 from bot.storage.stock import held, holdings
+from core.day_rules import DayRule, Fixed
 from core.group import Group
-from core.wait_or_buy import SaleWindow
+from core.windows import WindowRule, usual_windows
 from tests.chat import Chat
 from tests.conftest import HARBOUR_LANE
 
@@ -164,10 +163,12 @@ def test_a_new_season_starts_after_the_collection(chat: Chat) -> None:
     assert "Wash bags: 0 of 80 by Nov 14 2027; what we have completes 20 more" in after
 
 
-def with_clearance(off: str = "1/2") -> Group:
-    """The group with a clearance in September."""
-    window = SaleWindow("back-to-school clearance", date(2026, 9, 1), date(2026, 9, 20), Fraction(off))
-    return replace(read_group(HARBOUR_LANE), windows=(window,))
+def with_clearance() -> Group:
+    """The group with a clearance in September and none of the usual sales."""
+    group = read_group(HARBOUR_LANE)
+    usual = [replace(rule, on=False) for rule in usual_windows(group.settings.country)]
+    clearance = WindowRule("back-to-school clearance", DayRule(Fixed(9, 1)), 20)
+    return replace(group, windows=(*(rule for rule in usual if rule.name != clearance.name), clearance))
 
 
 def test_a_check_advises_to_wait_for_a_cheaper_sale() -> None:
@@ -202,8 +203,26 @@ def test_a_sale_that_is_on_is_named() -> None:
 
         assert said(chat, "Mei", "should we buy notebooks now or wait?") == (
             "The back-to-school clearance is on until Sep 20. Buy notebooks now, at 60¢:"
-            " we know of no later sale before the kits are due."
+            " we know of no cheaper sale before the kits are due."
         )
+
+
+def test_the_usual_sales_are_known_unsaid(chat: Chat) -> None:
+    for day in (1, 2, 3):
+        chat.says("Mei", "notebooks 60c each at larkmoor", f"2026-08-0{day}T10:00")
+
+    answer = said(chat, "Mei", "should we buy notebooks now or wait?")
+
+    # The American sales before school run up to Labor Day, September 7: 60 cents is a price of a sale already.
+    assert answer.startswith("The back-to-school sales are on until Sep 7. Buy notebooks now, at 60¢")
+
+
+def test_what_is_not_usual_in_a_sale_is_bought_now(chat: Chat) -> None:
+    chat.says("Mei", "combs 15c each at larkmoor", "2026-08-03T10:00")
+
+    assert said(chat, "Mei", "should we buy combs now or wait?") == (
+        "Buy combs now, at 15¢: we know of no sale before the kits are due."
+    )
 
 
 def test_units_needed_by_nobody_are_not_advised_on() -> None:

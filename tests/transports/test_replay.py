@@ -106,9 +106,10 @@ def test_another_file_adds_to_the_books(tmp_path: Path) -> None:
     database = f"sqlite:///{tmp_path / 'books.db'}"
     posts(tmp_path, PRICE, "--database", database)
 
-    (september,) = posts(tmp_path, PRICE.replace("-08-", "-09-"), "--database", database)
+    *fallen_due, september = posts(tmp_path, PRICE.replace("-08-", "-09-"), "--database", database)
 
     assert september["answers"] == 1
+    assert [post["at"] for post in fallen_due][:2] == ["2026-08-09T18:00", "2026-08-16T18:00"]
 
 
 def test_folder_holds_group_and_chat(tmp_path: Path) -> None:
@@ -164,11 +165,12 @@ def test_button_of_any_post_that_the_last_line_brought_is_pressed(tmp_path: Path
 
 
 def test_clock_move_brings_what_fell_due_at_its_own_time(tmp_path: Path) -> None:
-    *_, closed, _ = posts(tmp_path, f"{OFFER}2026-08-03 10:16 Tobias: [24]\n2026-08-09 18:00\n")
+    *_, closed, _, summary = posts(tmp_path, f"{OFFER}2026-08-03 10:16 Tobias: [24]\n2026-08-09 18:00\n")
 
     assert closed["at"] == "2026-08-07T18:00"
     assert closed["answers"] is None
     assert closed["text"].startswith("Closed: 200 bar soaps $31.00")
+    assert summary["at"] == "2026-08-09T18:00"
 
 
 def test_what_fell_due_comes_before_the_next_line(tmp_path: Path) -> None:

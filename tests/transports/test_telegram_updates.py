@@ -33,6 +33,7 @@ def test_message_is_heard_with_its_keys() -> None:
         at=SENT_AT,
         ref="5",
         answers="3",
+        has_administrators=True,
     )
 
 
@@ -47,6 +48,7 @@ def test_press_is_heard_with_its_action() -> None:
         ref="press:900",
         answers="5",
         pressed="undo:1",
+        has_administrators=True,
     )
 
 
