@@ -44,3 +44,12 @@ def test_the_stock_kinds_are_covered_as_promised() -> None:
     assert len(lines) - talk >= 120
     assert talk >= 40
     assert sum(line.id.startswith(("st", "sk")) for line in scored("held_out")) >= len(lines) / 4 - 3
+
+
+def test_the_calendar_kinds_are_covered_as_promised() -> None:
+    lines = [line for part in PARTS for line in scored(part) if line.id.startswith(("ca", "co", "ct"))]
+    talk = sum(line.kind == "chatter" for line in lines)
+
+    assert len(lines) - talk >= 120
+    assert talk >= 40
+    assert sum(line.id.startswith(("ca", "co", "ct")) for line in scored("held_out")) >= len(lines) / 4 - 3

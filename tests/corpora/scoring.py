@@ -19,12 +19,13 @@ from bot.skills import FORMS
 
 FOLDER = Path(__file__).parent
 PARTS = ("tuned", "held_out")
-"""What the reader was tuned on, and what was set aside by the hash of its id: measured, never tuned on."""
+"""What the reader was tuned on, and what was set aside by the hash of its id or by chance: measured, never tuned on."""
 
 OUTCOMES = ("exact", "asked", "missed", "wrong", "wrongly written", "small talk answered")
 RECORDING = frozenset(
     "price bought set_target note undo split claim paid debt close_split cancel_split have removed moved packed buying"
-    " kit_line kit_cost kit_ages goal set_budget not_packed hazard".split()
+    " kit_line kit_cost kit_ages goal set_budget not_packed hazard remind move_reminder drop_reminder add_window"
+    " switch_window set_setting".split()
 )
 _MONEY = frozenset(("price", "regular", "target", "limit_price", "amount", "total"))
 _READER = Reader(FORMS)
