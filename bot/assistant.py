@@ -7,9 +7,8 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
-from rapidfuzz import fuzz, process
-
 from bot.group_file import default_group
+from bot.learning import items_by_name, like, with_name
 from bot.messages import STAYS, TAKE_BACK, AdministratorsWantedError, Button, Incoming, Post, Sender
 from bot.open_questions import NEW_ITEM, PATIENCE, OpenQuestion, Option
 from bot.posts import deal_alert
@@ -41,12 +40,8 @@ from bot.storage.questions import Question, Talk, ask, close, question, set_talk
 from bot.storage.shares import Due, keep_open, opened_in, standing
 from bot.storage.shares import due as shares_due
 from core.group import Group
-from core.items import Item
 from core.reminders import Reminder, ReminderChange
 from core.shares import State
-
-_LIKE_NAMES = 3
-_LIKENESS = 70
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,7 +161,7 @@ class Assistant:
         waiting = question(desk.books, number) if number is not None else None
         if waiting and not waiting.answered and (source or self._may_answer(waiting, desk)):
             asked = OpenQuestion.from_json(waiting.payload)
-            option = asked.typed(incoming.text, _items_by_name(desk.group))
+            option = asked.typed(incoming.text, items_by_name(desk.group))
             sure = option is not None and (option in asked.options or not (asked.names or asked.words))
             if option and (sure or self._fits(desk, incoming.text, option)):
                 self._choose(incoming, desk, waiting, option)
@@ -237,7 +232,7 @@ class Assistant:
     def _answer(self, incoming: Incoming, desk: Desk, text: str, learnt: NewName | NewMember | None = None) -> None:
         known = self._known[desk.books.group_id]
         if learnt:
-            group = _with_name(known.group, learnt)
+            group = with_name(known.group, learnt)
             known = _Known(known.version, group, names_of(group))
         desk = replace(desk, group=known.group)
         readings = self._reader.read(text, desk.at, Listener(known.names, desk.settings, desk.speaker)).readings
@@ -340,7 +335,7 @@ class Assistant:
             for choice in asking.choices
         ]
         if asking.unknown is not None and options:
-            options += [Option(f"Same as {name}", options[0].says, name) for name in _like(desk, asking.unknown)]
+            options += [Option(f"Same as {name}", options[0].says, name) for name in like(desk.group, asking.unknown)]
         number = None
         if options or asking.hole:
             waiting = OpenQuestion(
@@ -378,27 +373,3 @@ def _buttons(number: int | None, options: Sequence[Option]) -> tuple[Button, ...
 def _answered(incoming: Incoming) -> str | None:
     """The message that a reply answers; a press has none of its own."""
     return incoming.ref if incoming.pressed is None else None
-
-
-def _items_by_name(group: Group) -> dict[str, str]:
-    return {name.casefold(): item.name for item in group.items for name in (item.name, *item.aliases)}
-
-
-def _like(desk: Desk, word: str) -> list[str]:
-    """The group's items most like an unknown word."""
-    names = [item.name for item in desk.group.items]
-    near = process.extract(word, names, scorer=fuzz.WRatio, score_cutoff=_LIKENESS, limit=_LIKE_NAMES)
-    return [name for name, _, _ in near]
-
-
-def _with_name(group: Group, learnt: NewName | NewMember) -> Group:
-    """The group as it will be with the new name, for reading what it was learnt from."""
-    if isinstance(learnt, NewMember):
-        return replace(group, members=(*group.members, learnt.name))
-    if learnt.is_item:
-        return replace(group, items=(*group.items, Item(learnt.word)))
-    items = (
-        replace(item, aliases=(*item.aliases, learnt.word)) if item.name == learnt.item else item
-        for item in group.items
-    )
-    return replace(group, items=tuple(items))
