@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from bot.messages import Post
 from bot.skills.answering import Desk, Record
 from bot.skills.deals import buttons, deal_of
+from bot.skills.judging import price_point
 from bot.skills.supply import Supply
 from bot.storage.alerts import Alert, State, add_alert, alerts_since, held, posted_on, set_state
 from bot.storage.prices import bought_in
@@ -104,4 +105,4 @@ def _post(deal: Deal, number: int, entry: int, desk: Desk) -> Post:
     paid = any(
         (one.item, one.count, one.price) == (seen.item, seen.count, seen.price) for one in bought_in(desk.books, entry)
     )
-    return Post(wording.deal_post(deal, desk.settings, desk.today, paid), buttons(number))
+    return Post(wording.deal_post(deal, price_point(desk, seen.item), desk.settings, desk.today, paid), buttons(number))

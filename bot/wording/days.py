@@ -34,7 +34,7 @@ def in_days(when: date, today: date) -> str:
     if days <= _DAYS_TOLD_IN_DAYS:
         return f"in {days} days"
     if days <= _DAYS_TOLD_IN_WEEKS:
-        return f"in {days // 7} weeks"
+        return f"in {round(days / 7)} weeks"
     return f"in {round(days / 30.4)} months"
 
 

@@ -10,6 +10,7 @@ from bot.wording.days import day
 from bot.wording.things import capital, counted, plural
 from core.deals import Deal
 from core.group import Settings
+from core.items import PricePoint
 from core.prices import Sighting
 
 BUY, SHARE, NOT_FOR_US = "I'm buying", "Share a case", "Not for us"
@@ -17,7 +18,7 @@ GONE = "That price was taken back."
 _MOST_LINES = 8
 
 
-def deal_post(deal: Deal, settings: Settings, today: date, paid: bool) -> str:
+def deal_post(deal: Deal, point: PricePoint, settings: Settings, today: date, paid: bool) -> str:
     """An alert: the unit price and where, against what, how many are still needed and what they would cost."""
     seen = deal.sighting
     until = f", until {day(seen.until, today, settings.country)}" if seen.until else ""
@@ -27,12 +28,19 @@ def deal_post(deal: Deal, settings: Settings, today: date, paid: bool) -> str:
     needed = f"{deal.short:,} still needed: {_packs(deal)}{money(deal.cost, settings)}."
     if paid:
         needed = f"{deal.short:,} still needed."
-    return "\n".join([head, f"{capital(_against(deal, settings))}.", needed])
+    return "\n".join([head, f"{capital(_over(deal, point, settings) + _against(deal, settings))}.", needed])
 
 
 def _unit(seen: Sighting, settings: Settings) -> str:
     where = f" at {seen.store}" if seen.store else ""
     return f"{plural(seen.item)} {to_the_tenth(seen.unit_price, settings)} each{where}"
+
+
+def _over(deal: Deal, point: PricePoint, settings: Settings) -> str:
+    """Said of a price that is the lowest in a year, and over the price point all the same."""
+    if point.target is None or deal.sighting.unit_price <= point.target:
+        return ""
+    return f"over our price point of {exact_unit_price(point.target, settings)}, but "
 
 
 def _against(deal: Deal, settings: Settings) -> str:

@@ -33,7 +33,7 @@ def test_the_lowest_of_a_year_is_told(chat: Chat) -> None:
     # 78 / 12 is 6.5 and 72 / 12 is 6 cents: over the point of 5, within the most of 7; 40 x 0.72 = 28.80
     assert post.text.splitlines() == [
         "Deal: pencils 6¢ each at Larkmoor Market (12 for $0.72).",
-        "The lowest in 12 months (before: 6.5¢).",
+        "Over our price point of 5¢, but the lowest in 12 months (before: 6.5¢).",
         "480 still needed: 40 packs of 12, $28.80.",
     ]
 
@@ -54,7 +54,7 @@ def test_a_price_of_thirteen_months_ago_is_past(chat: Chat) -> None:
     [_, post] = chat.says("Mei", "12 pencils 0.80 at corner store")
 
     # 80 / 12 is 6.67: over the 6.5 of last July, below the 82 / 12 = 6.83 of last September
-    assert post.text.splitlines()[1] == "The lowest in 12 months (before: 6.8¢)."
+    assert post.text.splitlines()[1] == "Over our price point of 5¢, but the lowest in 12 months (before: 6.8¢)."
 
 
 def test_a_purchase_is_told_without_its_cost(chat: Chat) -> None:

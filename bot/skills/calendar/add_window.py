@@ -21,6 +21,8 @@ from core.windows import WindowRule, next_window
 _MOST_DAY_WORDS = 9
 _JOINTS = frozenset("to until till through thru - finishes ends".split())
 _LONGEST_MONTH = 31
+_LONGEST_SALE = 180
+"""Days; one said to last longer has its days the wrong way round."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +57,8 @@ def _add(heard: Heard) -> Sequence[AddWindow | Unclear]:
     if not name or starts is None:
         return []
     ends = next_on(days.last, bare.settings.country, starts) if days.last else None
+    if ends is not None and (ends - starts).days > _LONGEST_SALE:
+        return [Unclear(wording.NO_DAY_OF_WINDOW, (), f"add a window: {name} {{}}", words=True)]
     return [AddWindow(name, days.first, starts, days.last, ends)]
 
 

@@ -45,13 +45,30 @@ def _remind(heard: Heard) -> Sequence[Remind | Unclear]:
     if cue is None or _is_said_to_a_member(heard, cue) or _only_recalls(heard, cue):
         return []
     whom, end = _whom(heard, cue)
+    others, end = _others(heard, end)
     when = when_in(heard, _sentence_start(heard))
     if when.on is None:
         return []
     what = _what(heard, (cue, end), when) or _of_anchor(when)
     if _is_to_come_again(heard):
         return [_only_once(what, when, whom)]
-    return [Remind(what, when.on, when.at, whom)]
+    return [Remind(what, when.on, when.at, one) for one in dict.fromkeys((whom, *others))]
+
+
+def _others(heard: Heard, end: int) -> tuple[list[str], int]:
+    """Whom to remind besides: "Tobias and Ines", "me, Ines and Mei"; and where their names end."""
+    marked, found = heard.marked, []
+    while marked.text_at(end) in ("and", "&", ",", "n"):
+        members = [span for span in named(marked, (end + 1, end + 2), NameSort.MEMBER) if span.start == end + 1]
+        if members:
+            name = members[0].value.name
+            found.append(ME if name == heard.speaker else name)
+        elif marked.text_at(end + 1) in _ONESELF:
+            found.append(ME)
+        else:
+            break
+        end = members[0].end if members else end + 2
+    return found, end
 
 
 def _is_to_come_again(heard: Heard) -> bool:
@@ -228,6 +245,13 @@ _NEVER = (
     "when|if|once you|u|ya|your|ur|youre|he|she|they",
     "stop|need to|quit|dont|no reminding|remind",
     "if anyone|anybody|someone",
+    "did|does you|u|he|she|they|we|anyone|anybody|someone remind|tell|nudge",
+    "dont remind",
+    "who will|should|can|could",
+    "someone|somebody|anyone should|could|must",
+    "i set|have|had a reminder",
+    "on my phone",
+    "remind me|us never|again|why|how|what",
     "what|whatever|that you|u bug|nag|ping|nudge me|us",
 )
 _WHOLE = Form("remind", "", _remind, never=_NEVER, strange=80, whole=True, first=True, leaves=_LEAVES)
@@ -294,7 +318,7 @@ FORMS = (
     replace(
         _WHOLE,
         name="remind a member",
-        build=lambda heard: [one for one in _remind(heard) if not isinstance(one, Remind) or one.whom not in (US, ME)],
+        build=lambda heard: _remind(heard) if named(heard.marked, heard.reach, NameSort.MEMBER) else [],
         cues=(
             "|".join(sorted(_REMIND)),
             f"please|pls|plz|kindly|clerk {_NUDGE}|tell",

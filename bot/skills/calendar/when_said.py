@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, time, timedelta
+from fractions import Fraction
 
 from dateutil.relativedelta import relativedelta
 
@@ -15,11 +16,14 @@ from bot.reading.numbers import number_at
 from bot.reading.occasions import occasion_at
 from bot.reading.spans import Marked
 from bot.reading.words import Sort
-from core.day_rules import WEEKDAYS
+from core.day_rules import WEEKDAYS, NthWeekday, next_on, rule_of
 from core.kits import season
 
 _UNITS = {"day": 1, "days": 1} | dict.fromkeys(("week", "weeks", "wk", "wks"), 7) | {"fortnight": 14, "fortnights": 14}
 _MONTHS = frozenset(("month", "months"))
+_PARTS = {"afternoon": time(15), "evening": time(19), "tonight": time(20), "night": time(20), "lunchtime": time(12)}
+"""When something of a part of the day comes."""
+_MINUTES = dict.fromkeys(("minute", "minutes", "min", "mins"), 1) | dict.fromkeys(("hour", "hours", "hr", "hrs"), 60)
 _DAY_PARTS = frozenset(("morning", "evening", "night"))
 _BEFORE = frozenset("before ahead prior b4 bfore befor beofre befroe beforehand till until".split())
 _AFTER = frozenset(("after",))
@@ -68,9 +72,12 @@ class _Search:
 
     def when(self, reach: tuple[int, int]) -> When:
         """The first day said in a stretch, those reckoned from another one before plain ones; and the first time."""
+        if soon := self._in_hours(reach):
+            return soon
         day = self._first(reach)
         taken = frozenset(range(day[0], day[1].end)) if day else frozenset()
         clock = self._clock(reach, taken)
+        clock = clock or (self._part_of_day(day) if day else None)
         tokens = taken | (frozenset(range(clock[1], clock[2])) if clock else frozenset())
         on = day[1].on if day else None
         if clock and on is None:
@@ -81,7 +88,7 @@ class _Search:
 
     def _first(self, reach: tuple[int, int]) -> tuple[int, _Day] | None:
         places = range(*reach)
-        for find in (self._shifted, self._from_now, self._plain):
+        for find in (self._shifted, self._from_now, self._nth, self._plain):
             for index in places:
                 if (found := find(index)) and found.end <= reach[1]:
                     return self._lead(index, reach[0]), found
@@ -269,6 +276,42 @@ class _Search:
             return _Day(found.on + timedelta(days=7), found.end + 1)
         return None
 
+    def _nth(self, index: int) -> _Day | None:
+        """ "the first saturday of september"."""
+        for end in (index + 5, index + 4):
+            rule = rule_of(" ".join(self._text(at) for at in range(index, end)))
+            day = next_on(rule, self._heard.marked.settings.country, self._heard.marked.today) if rule else None
+            if rule and day and isinstance(rule.base, NthWeekday):
+                return _Day(day, end)
+        return None
+
+    def _in_hours(self, reach: tuple[int, int]) -> When | None:
+        """ "in 20 minutes", "in an hour", "in half an hour": from now on."""
+        for index in range(*reach):
+            if self._text(index) != "in":
+                continue
+            half = self._text(index + 1) == "half" and self._text(index + 2) in ("an", "a")
+            number = number_at(self._bare, index + 1)
+            at = index + 3 if half else number[1] if number else index + 2
+            count = Fraction(1, 2) if half else number[0].value if number else Fraction(1)
+            minutes = _MINUTES.get(self._text(at))
+            if minutes is None or not (half or number or self._text(index + 1) in ("an", "a")):
+                continue
+            heard = self._heard.marked
+            then = heard.at + timedelta(minutes=float(count * minutes))
+            then = then.astimezone(heard.settings.zone) if then.tzinfo else then
+            return When(
+                then.date(), then.time().replace(second=0, microsecond=0, tzinfo=None), frozenset(range(index, at + 1))
+            )
+        return None
+
+    def _part_of_day(self, day: tuple[int, _Day]) -> tuple[time, int, int] | None:
+        """ "tomorrow evening", "friday afternoon", "tonight": an hour of that part of the day."""
+        for index in range(day[0], day[1].end + 1):
+            if self._text(index) in _PARTS:
+                return _PARTS[self._text(index)], index, index + 1
+        return None
+
     def _plain(self, index: int) -> _Day | None:
         """A day, or a feast or sale on or at whose start something is to be."""
         found = occasion_at(self._bare, index, self._heard.windows)
@@ -292,7 +335,7 @@ class _Search:
     def _clock(self, reach: tuple[int, int], taken: frozenset[int]) -> tuple[time, int, int] | None:
         """The first time of day outside the words of the day; a bare hour behind "at"."""
         for index in range(*reach):
-            if index in taken:
+            if index in taken or self._text(index) == "night":
                 continue
             led = self._text(index - 1) in ("at", "@")
             found = clock_at(self._bare, index)

@@ -48,6 +48,8 @@ def _set(setting: Setting, *, sure: bool = False) -> Callable[[Heard], Sequence[
 _POLITELY = frozenset("might could can would may please pls".split())
 """Words that make a question a request."""
 _NEVER = (
+    "from|at my|the bank|phone|school|office|work",
+    "ill|i|he|she|they do|write|read",
     "who|what|whats|when|whens|which|how|why",
     "did|was",
     "babys|babies|kids|mums|cousins|uncles",
@@ -163,6 +165,7 @@ FORMS = (
             f"{_SET} * currency",
             "the|our currency is|to|=|:",
             "currency is|to|=|:",
+            "we pay|buy in",
             "currency",
             "prices|amounts|money|all|everything * in * dollar|dollars|euro|euros|pounds|pesos|francs",
         ),
@@ -176,10 +179,17 @@ FORMS = (
             "tax|vat|gst|hst * is|at|to|stands|now|rate",
             f"{_SET} * tax|vat|gst|hst",
             "tax rate",
+            "no sales tax|vat",
+            "^tax|vat|gst|hst",
             "vat|gst|hst|tax 0|1|2|3|4|5|6|7|8|9|10|15|20|17.5|12.5|7.75",
             "levies|charges",
         ),
-        never=(*_NEVER, "plus|including|incl|with|before|after tax|vat|gst", "bought|paid|got|spent"),
+        never=(
+            *_NEVER,
+            "tax|vat|gst * in|on",
+            "plus|including|incl|with|before|after tax|vat|gst",
+            "bought|paid|got|spent",
+        ),
     ),
     replace(
         _form(
@@ -187,7 +197,8 @@ FORMS = (
             "the country",
             f"{_SET} * country|counrty",
             "country is|to|=|:",
-            "we|were|group * are|in|buy|moved|live * in|to",
+            "^country",
+            "we|were|group buy|shop in",
         ),
         strange=4,
         never=(*_NEVER, "country music|club|side|house|walk|fair|road", "holiday|vacation|trip|visit|weekend|film"),

@@ -11,6 +11,7 @@ from bot.reading.clock_times import clock_at, hour_at
 from bot.reading.dates import day_at
 from bot.reading.form import Heard
 from bot.reading.numbers import number_at
+from bot.reading.occasions import occasion_at
 from bot.reading.spans import Marked
 from core.choices import OFF, Setting
 from core.day_rules import WEEKDAYS
@@ -57,14 +58,20 @@ def _times(heard: Heard, *, bare_hours: bool = False) -> list[tuple[time, bool]]
             and bare_hours
             and bare.text_at(index - 1) in ("from", "between", "and", "to", "till", "until", "at", "-")
         ):
-            here = hour_at(bare, index)
+            here = hour_at(bare, index) or _late_hour(bare, index)
         if here and bare.text_at(index) != "night":
             found.append((here[0], sure))
         index = here[1] if here else index + 1
     return found
 
 
-_BEFORE_AN_HOUR = frozenset("from between and to till until at -".split())
+def _late_hour(bare: Marked, index: int) -> tuple[time, int] | None:
+    """A bare hour of the second half of the day: the 22 of "from 22 to 6"."""
+    word = bare.text_at(index)
+    return (time(int(word)), index + 1) if word.isdigit() and 12 < int(word) < 24 else None
+
+
+_BEFORE_AN_HOUR = frozenset("from between and to till until at - hours".split())
 
 
 def summary_time(heard: Heard) -> str | None:
@@ -96,8 +103,19 @@ def whole_number(heard: Heard) -> str | None:
         before = bare.text_at(index - 1)
         was = before == "not" or (before == "than" and bare.text_at(index - 2) != "more")
         if found and found[0].whole is not None and not was and bare.text_at(index) not in _ARTICLES:
-            return str(found[0].whole)
+            return f"{'-' if before == '-' else ''}{found[0].whole}"
     return "0" if is_off(heard) else None
+
+
+def lead_days(heard: Heard) -> str | None:
+    """Days before any sale; None where one feast or sale is named, for then it is a reminder that is wanted."""
+    bare, said = heard.marked.bare(), heard.said
+    if any(occasion_at(bare, index, heard.windows) for index in range(*heard.reach)):
+        return None
+    if {"week", "weeks"} & set(said):
+        number = whole_number(heard)
+        return str(7 * int(number)) if number and number != "0" else "7"
+    return whole_number(heard)
 
 
 _ARTICLES = frozenset(("a", "an", "the"))
@@ -234,6 +252,8 @@ _ZONES_OF_ALL = {
 def zone_name(heard: Heard) -> str | None:
     """A time zone by its name in the IANA database, its city, or what people call it: "Denver time", "eastern"."""
     words = _words(heard)
+    if {"utc", "gmt"} & set(words) and any(word.isdigit() for word in words):
+        return "".join(words[-3:])  # an offset is no zone, for it knows no summer time
     places = _places()
     for length in (3, 2, 1):
         for at in range(len(words) - length + 1):
@@ -277,7 +297,7 @@ VALUES: dict[Setting, Callable[[Heard], str | None]] = {
     Setting.QUIET_HOURS: quiet_hours,
     Setting.SUMMARY: summary_time,
     Setting.ALERTS_A_DAY: whole_number,
-    Setting.LEAD_DAYS: whole_number,
+    Setting.LEAD_DAYS: lead_days,
     Setting.ROUNDING: rounding,
     Setting.CURRENCY: currency_code,
     Setting.TAX_RATE: percent,
