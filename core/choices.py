@@ -42,9 +42,8 @@ class BadChoiceError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class _Choice:
-    """How a setting is written and read, and a value of it that works."""
+    """How a setting is written and read."""
 
-    example: str
     set: Callable[[Settings, str], Settings]
     get: Callable[[Settings], str]
 
@@ -63,11 +62,6 @@ def chosen(settings: Settings, setting: Setting, value: str) -> Settings:
 def value_of(settings: Settings, setting: Setting) -> str:
     """The value of a setting, as ``chosen`` reads it."""
     return _CHOICES[setting].get(settings)
-
-
-def example_of(setting: Setting) -> str:
-    """A value of the setting that works."""
-    return _CHOICES[setting].example
 
 
 def _quiet(settings: Settings, value: str) -> Settings:
@@ -166,32 +160,28 @@ def _season_said(settings: Settings) -> str:
 
 
 _CHOICES: dict[Setting, _Choice] = {
-    Setting.QUIET_HOURS: _Choice("22:00-07:00", _quiet, _quiet_said),
-    Setting.SUMMARY: _Choice("sunday 18:00", _summary, _summary_said),
+    Setting.QUIET_HOURS: _Choice(_quiet, _quiet_said),
+    Setting.SUMMARY: _Choice(_summary, _summary_said),
     Setting.ALERTS_A_DAY: _Choice(
-        "3",
         lambda settings, value: replace(settings, alerts_a_day=_number(value, _MOST_ALERTS)),
         lambda settings: str(settings.alerts_a_day),
     ),
     Setting.LEAD_DAYS: _Choice(
-        "3",
         lambda settings, value: replace(settings, lead_days=_number(value, _MOST_LEAD_DAYS)),
         lambda settings: str(settings.lead_days),
     ),
     Setting.ROUNDING: _Choice(
-        "up",
         lambda settings, value: replace(settings, rounding=Rounding(value)),
         lambda settings: settings.rounding.value,
     ),
-    Setting.CURRENCY: _Choice("USD", _currency, lambda settings: settings.currency.code),
-    Setting.TAX_RATE: _Choice("8.25", _tax, _tax_said),
-    Setting.COUNTRY: _Choice("US", _country, lambda settings: settings.country),
+    Setting.CURRENCY: _Choice(_currency, lambda settings: settings.currency.code),
+    Setting.TAX_RATE: _Choice(_tax, _tax_said),
+    Setting.COUNTRY: _Choice(_country, lambda settings: settings.country),
     Setting.TIMEZONE: _Choice(
-        "America/Chicago",
         lambda settings, value: replace(settings, timezone=ZoneInfo(value).key),
         lambda settings: settings.timezone,
     ),
-    Setting.SEASON: _Choice("01-02", _season, _season_said),
+    Setting.SEASON: _Choice(_season, _season_said),
 }
 
 

@@ -141,11 +141,6 @@ def morning_of(day: date, settings: Settings) -> datetime:
     return out_of_quiet(settings, datetime.combine(day, MORNING))
 
 
-def week_ending(day: date) -> tuple[date, date]:
-    """The seven days of the summary posted on a day, that day included."""
-    return day - timedelta(days=6), day
-
-
 def _days(first: date, last: date) -> Iterator[date]:
     # One day more on either side: a post may be moved out of the quiet hours into the next day.
     for back in range((last - first).days + 3):

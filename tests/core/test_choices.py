@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.choices import BadChoiceError, Setting, chosen, example_of, month_day, value_of
+from core.choices import BadChoiceError, Setting, chosen, month_day, value_of
 from core.group import Quiet, Settings, Weekly
 from core.money import Rounding, currency
 
@@ -59,11 +59,6 @@ def test_a_value_is_set_and_reads_back(setting: Setting, value: str, after: Sett
 
 def test_every_setting_has_its_cases() -> None:
     assert {setting for setting, _, _ in GOOD} == set(BAD) == set(Setting)
-
-
-@pytest.mark.parametrize("setting", Setting)
-def test_the_example_of_a_setting_works(setting: Setting) -> None:
-    assert value_of(chosen(BEFORE, setting, example_of(setting)), setting) == example_of(setting)
 
 
 @pytest.mark.parametrize("setting", Setting)

@@ -11,7 +11,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from core.day_rules import DayRule, Fixed, rule_of
-from core.due import Due, Plan, Sort, due_between, is_quiet, morning_of, next_due, out_of_quiet, week_ending
+from core.due import Due, Plan, Sort, due_between, is_quiet, morning_of, next_due, out_of_quiet
 from core.group import Quiet, Settings, Weekly
 from core.money import currency
 from core.reminders import Reminder
@@ -53,14 +53,6 @@ def test_the_last_moment_belongs_to_the_interval() -> None:
 
 def test_nothing_falls_due_the_other_way_round() -> None:
     assert dues_of(Plan(SUNDAYS), "2026-08-17", "2026-08-03") == []
-
-
-def test_a_summary_is_useful_until_the_next() -> None:
-    first, second = due_between(Plan(SUNDAYS), MONDAY, MONDAY + timedelta(days=14))
-
-    assert first.useful_until == second.at
-    assert first.about == date(2026, 8, 9)
-    assert week_ending(date(2026, 8, 9)) == (date(2026, 8, 3), date(2026, 8, 9))
 
 
 def test_nobody_waits_for_a_summary_switched_off() -> None:

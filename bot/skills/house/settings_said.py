@@ -53,11 +53,7 @@ def _times(heard: Heard, *, bare_hours: bool = False) -> list[tuple[time, bool]]
     while index < heard.reach[1]:
         here = clock_at(bare, index)
         sure = here is not None
-        if (
-            here is None
-            and bare_hours
-            and bare.text_at(index - 1) in ("from", "between", "and", "to", "till", "until", "at", "-")
-        ):
+        if here is None and bare_hours and bare.text_at(index - 1) in _BEFORE_AN_HOUR:
             here = hour_at(bare, index) or _late_hour(bare, index)
         if here and bare.text_at(index) != "night":
             found.append((here[0], sure))
