@@ -26,7 +26,7 @@ from bot.group_fields import (
     texts_of,
 )
 from core.cautions import Ages, Hazard
-from core.choices import BadChoiceError, Setting, chosen
+from core.choices import MOST_ALERTS, MOST_LEAD_DAYS, BadChoiceError, Setting, chosen
 from core.day_rules import MOST_DAYS, DayRule, Fixed, rule_of
 from core.group import Group, Kit, Settings
 from core.items import Item, PricePoint
@@ -83,7 +83,6 @@ _WINDOW_FIELDS = {
     "look_for": 'look_for = ["toy car", "comb"]',
     "switched_off": "switched_off = true",
 }
-_CHOSEN = (Setting.QUIET_HOURS, Setting.SUMMARY, Setting.ALERTS_A_DAY, Setting.LEAD_DAYS, Setting.SEASON)
 
 
 def default_group() -> Group:
@@ -163,17 +162,18 @@ def _chosen(settings: Settings, setting: Setting, field: Field) -> Settings:
         return chosen(settings, setting, "" if isinstance(value, bool) else str(value))
     except BadChoiceError:
         raise field.fault(
-            f"is {str(value).lower() if isinstance(value, bool) else repr(value)}, {_RANGES[setting]}"
+            f"is {str(value).lower() if isinstance(value, bool) else repr(value)}, {_CHOSEN[setting]}"
         ) from None
 
 
-_RANGES = {
+_CHOSEN = {
     Setting.QUIET_HOURS: 'and must be two times of day, or "off"',
     Setting.SUMMARY: 'and must be a weekday and a time of day, or "off"',
-    Setting.ALERTS_A_DAY: "and must be a number from 0 to 50",
-    Setting.LEAD_DAYS: "and must be a number from 0 to 60",
+    Setting.ALERTS_A_DAY: f"and must be a number from 0 to {MOST_ALERTS}",
+    Setting.LEAD_DAYS: f"and must be a number from 0 to {MOST_LEAD_DAYS}",
     Setting.SEASON: "and must be a month and a day of it",
 }
+"""The settings that are read as the books write them, and what each must be."""
 
 
 def _administrators(top: Table) -> tuple[str, ...]:
@@ -312,10 +312,11 @@ def _window(table: Table, usual: WindowRule | None) -> WindowRule:
     off, look_for, switched_off = table.field("off"), table.field("look_for"), table.field("switched_off")
     if ends and days:
         raise days.fault("stands beside a last day; say one of the two")
-    if usual is None and not starts and switched_off:
-        raise table.needed("name").fault(f"is {text_of(table.needed('name'))!r}, which is no usual sale here")
     if usual is None:
-        usual = WindowRule(text_of(table.needed("name")), _day_rule(table.needed("from")))
+        name = table.needed("name")
+        if switched_off and not starts:
+            raise name.fault(f"is {text_of(name)!r}, which is no usual sale here")
+        usual = WindowRule(text_of(name), _day_rule(table.needed("from")))
     rule = replace(
         usual,
         starts=_day_rule(starts) if starts else usual.starts,

@@ -12,12 +12,12 @@ from fractions import Fraction
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from core.day_rules import MONTHS, WEEKDAYS
-from core.group import Quiet, Settings, Weekly
+from core.group import USUAL_SUMMARY, Quiet, Settings, Weekly
 from core.money import Rounding, UnknownCurrencyError, currency
 
 OFF = "off"
-_MOST_ALERTS = 50
-_MOST_LEAD_DAYS = 60
+MOST_ALERTS = 50
+MOST_LEAD_DAYS = 60
 _HIGHEST_PERCENT = 100
 
 
@@ -83,7 +83,7 @@ def _summary(settings: Settings, value: str) -> Settings:
     """Day and hour, or one of them, where the other stays as it is."""
     if value == OFF:
         return replace(settings, summary=None)
-    before = settings.summary or Weekly(6, time(18))
+    before = settings.summary or USUAL_SUMMARY
     day, at = before.weekday, before.at
     words = value.casefold().split()
     if not words:
@@ -163,11 +163,11 @@ _CHOICES: dict[Setting, _Choice] = {
     Setting.QUIET_HOURS: _Choice(_quiet, _quiet_said),
     Setting.SUMMARY: _Choice(_summary, _summary_said),
     Setting.ALERTS_A_DAY: _Choice(
-        lambda settings, value: replace(settings, alerts_a_day=_number(value, _MOST_ALERTS)),
+        lambda settings, value: replace(settings, alerts_a_day=_number(value, MOST_ALERTS)),
         lambda settings: str(settings.alerts_a_day),
     ),
     Setting.LEAD_DAYS: _Choice(
-        lambda settings, value: replace(settings, lead_days=_number(value, _MOST_LEAD_DAYS)),
+        lambda settings, value: replace(settings, lead_days=_number(value, MOST_LEAD_DAYS)),
         lambda settings: str(settings.lead_days),
     ),
     Setting.ROUNDING: _Choice(

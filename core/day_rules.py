@@ -125,9 +125,10 @@ FEASTS: tuple[Feast, ...] = (
 )
 NAMED = {feast.name: feast for feast in FEASTS}
 _BY_WORDS = {words: feast for feast in FEASTS for words in feast.words}
-PHRASES: dict[tuple[str, ...], Feast] = {tuple(words.split()): feast for words, feast in _BY_WORDS.items()}
+PHRASES: dict[tuple[str, ...], Feast] = {
+    tuple(words.split()): feast for words, feast in sorted(_BY_WORDS.items(), key=lambda pair: -len(pair[0].split()))
+}
 """Every phrase for a feast, as words, the longest first."""
-PHRASES = dict(sorted(PHRASES.items(), key=lambda pair: -len(pair[0])))
 PHRASES_FROM: dict[str, list[tuple[str, ...]]] = {}
 """The phrases by their first word, the longest first."""
 for _phrase in PHRASES:

@@ -63,7 +63,7 @@ def deal(sighting: Sighting, point: PricePoint, lowest: Fraction | None, short: 
 def is_fresh(sighting: Sighting, today: date) -> bool:
     """Whether a price may still be had: seen in the last days, and not over."""
     seen_lately = timedelta() <= today - sighting.seen_on <= FRESH
-    return seen_lately and (sighting.until is None or sighting.until >= today)
+    return seen_lately and sighting.holds_on(today)
 
 
 def told_already(sighting: Sighting, told: Iterable[Told], today: date) -> bool:

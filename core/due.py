@@ -141,6 +141,11 @@ def morning_of(day: date, settings: Settings) -> datetime:
     return out_of_quiet(settings, datetime.combine(day, MORNING))
 
 
+def moment_said(day: date, at: time | None, settings: Settings) -> datetime:
+    """The moment, on the group's own clock, that is said by a day and a time; without a time, in the morning."""
+    return datetime.combine(day, at) if at else morning_of(day, settings)
+
+
 def _days(first: date, last: date) -> Iterator[date]:
     # One day more on either side: a post may be moved out of the quiet hours into the next day.
     for back in range((last - first).days + 3):
@@ -185,7 +190,7 @@ def _deadlines(plan: Plan, first: date, last: date) -> Iterator[Due]:
 
 def due_of(reminder: Reminder, settings: Settings) -> Due:
     """When a reminder falls due."""
-    at = datetime.combine(reminder.on, reminder.at) if reminder.at else morning_of(reminder.on, settings)
+    at = moment_said(reminder.on, reminder.at, settings)
     return Due(at, Sort.REMINDER, f"reminder:{reminder.number}:{at:%Y-%m-%dT%H:%M}", reminder)
 
 

@@ -29,6 +29,10 @@ class Weekly:
     at: time
 
 
+USUAL_SUMMARY = Weekly(6, time(18))
+"""Sundays at 18:00, where the group has not said when."""
+
+
 @dataclass(frozen=True, slots=True)
 class Settings:
     """What a group chose: its money, its days and how it shows a unit price."""
@@ -40,7 +44,7 @@ class Settings:
     tax_rate: Fraction | None = None
     """Sales tax, in percent of a price, that comes on top where somebody says "plus tax"."""
     quiet: Quiet | None = Quiet(time(22), time(7))
-    summary: Weekly | None = Weekly(6, time(18))
+    summary: Weekly | None = USUAL_SUMMARY
     alerts_a_day: int = 3
     """The most deal alerts in one day; what is beyond is told in one post the next morning."""
     lead_days: int = 3

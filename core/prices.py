@@ -40,6 +40,10 @@ class Sighting:
         """Minor units for one unit, exact: 12 for 47 cents is 47/12."""
         return Fraction(self.price, self.count)
 
+    def holds_on(self, day: date) -> bool:
+        """Whether the price still holds on a day, as far as anybody has said until when."""
+        return self.until is None or self.until >= day
+
     @property
     def regular_unit_price(self) -> Fraction:
         """The unit price before the markdown; without one, the unit price itself."""

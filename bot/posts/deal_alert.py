@@ -14,7 +14,7 @@ from bot.storage.alerts import Alert, State, add_alert, alerts_since, held, post
 from bot.storage.prices import bought_in
 from bot.wording import deals as wording
 from core.deals import DECLINED_FOR, Deal, Told, is_fresh, told_already
-from core.due import is_quiet, wall_clock
+from core.due import is_quiet
 from core.prices import Sighting
 
 
@@ -65,7 +65,9 @@ def held_posts(desk: Desk) -> list[Post]:
             gathered.append(deal)
         else:
             found.append(_post(deal, alert.number, alert.entry, desk))
-    return [*found, *[Post(wording.gathered(gathered, desk.settings, desk.today))] * bool(gathered)]
+    if gathered:
+        found.append(Post(wording.gathered(gathered, desk.settings, desk.today)))
+    return found
 
 
 def _is_beaten(alert: Alert, waiting: Sequence[Alert]) -> bool:
@@ -96,8 +98,7 @@ def _told(item: str, desk: Desk) -> list[Told]:
 def _state_now(desk: Desk) -> State:
     if posted_on(desk.books, desk.today) >= desk.settings.alerts_a_day:
         return State.GATHERED
-    quiet = is_quiet(desk.settings.quiet, wall_clock(desk.at, desk.settings.zone))
-    return State.WAITING if quiet else State.POSTED
+    return State.WAITING if is_quiet(desk.settings.quiet, desk.wall) else State.POSTED
 
 
 def _post(deal: Deal, number: int, entry: int, desk: Desk) -> Post:

@@ -7,8 +7,8 @@ from datetime import date, datetime
 
 from bot.skills.supply import Wanted
 from bot.wording.amounts import exact_unit_price, to_the_tenth
-from bot.wording.days import day, in_days
-from bot.wording.things import capital, counted, listed, plural
+from bot.wording.days import clock_time, day, in_days
+from bot.wording.things import capital, counted, listed_up_to, plural
 from bot.wording.windows import is_on, markdown_words, window_days
 from core.group import Settings
 from core.kits import KitNeed
@@ -21,8 +21,7 @@ _MOST_NAMED = 4
 
 def late(post: str, due: datetime, settings: Settings, today: date) -> str:
     """A post that comes late, and says so."""
-    when = day(due.date(), today, settings.country)
-    return f"Late, it was due {when if due.date() == today else f'{due:%a} {when}'}, {due:%H:%M}:\n{post}"
+    return f"Late, it was due {clock_time(due, today, settings.country)}:\n{post}"
 
 
 def reminder_post(reminder: Reminder) -> str:
@@ -74,6 +73,5 @@ def _stand(need: KitNeed) -> str:
     if not need.short:
         return f"{head}; everything for the other {need.remaining:,} is here."
     worst = sorted(need.short.items(), key=lambda one: -one[1])
-    named = [counted(units, item) for item, units in worst[:_MOST_NAMED]]
-    rest = len(worst) - _MOST_NAMED
-    return f"{head}; short of {listed([*named, counted(rest, 'more item')] if rest > 0 else named)}."
+    named = [counted(units, item) for item, units in worst]
+    return f"{head}; short of {listed_up_to(named, _MOST_NAMED)}."

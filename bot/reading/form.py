@@ -9,10 +9,10 @@ from enum import Enum, auto
 from typing import Protocol
 
 from bot.reading.clauses import Clause
+from bot.reading.occasions import Sales
 from bot.reading.offers import Unclear
 from bot.reading.spans import Marked
 from core.money import Currency
-from core.windows import WindowRule
 
 
 class Need(Enum):
@@ -54,8 +54,8 @@ class Heard:
     """All members of the group."""
     kits: tuple[str, ...] = ()
     """All kits of the group."""
-    windows: tuple[WindowRule, ...] = ()
-    """The yearly sales of the group, those switched off as well."""
+    sales: Sales = field(default_factory=dict)
+    """The yearly sales of the group, those switched off as well, by the words for them."""
     collected: Mapping[str, date] = field(default_factory=dict)
     """By kit, the day on which it is collected, of some year."""
 

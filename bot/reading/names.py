@@ -10,10 +10,10 @@ from enum import StrEnum
 from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
+from bot.reading.occasions import Sales, sales_by_words
 from bot.reading.spans import Found, Marked, Reach
 from bot.reading.words import COMMON_ENGLISH, Sort, frequency, lexicon, singular, tokens_of
 from core.group import Group
-from core.windows import WindowRule
 
 
 class NameSort(StrEnum):
@@ -51,8 +51,8 @@ class Names:
     """Parts of shop names that are plain words ("hall"): they need "at" or "the" before them."""
     members: tuple[str, ...] = ()
     kits: tuple[str, ...] = ()
-    windows: tuple[WindowRule, ...] = ()
-    """The yearly sales of the group, those switched off as well."""
+    sales: Sales = field(default_factory=dict)
+    """The yearly sales of the group, those switched off as well, by the words for them."""
     collected: dict[str, date] = field(default_factory=dict)
     """By kit, the day on which it is collected, of some year."""
 
@@ -95,7 +95,7 @@ def names_of(group: Group) -> Names:
         weak,
         group.members,
         tuple(kit.name for kit in group.kits),
-        group.window_rules,
+        sales_by_words(group.window_rules),
         {kit.name: kit.by for kit in group.kits if kit.by},
     )
 

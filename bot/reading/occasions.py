@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -11,9 +11,12 @@ from bot.reading.words import clean, tokens_of
 from core.day_rules import PHRASES, DayRule, Feast, next_on
 from core.windows import WindowRule, next_window
 
-SALE_WORDS = frozenset(
-    "clearance clearances clearence markdown markdowns sale sales window windows stuff bits leftovers".split()
-)
+SALES = "clearance|clearances|clearence|markdown|markdowns|sale|sales|window|windows"
+"""The words for a sale, as cues write them."""
+_SALE_WORDS = frozenset((*SALES.split("|"), "stuff", "bits", "leftovers"))
+Phrase = tuple[str, ...]
+Sales = Mapping[Phrase, Sequence[WindowRule]]
+_MOST_WORDS = 8
 _FOR_SCHOOL = {"bck": "back", "bak": "back", "b2s": "back"}
 
 
@@ -42,9 +45,18 @@ def _next_start(rule: WindowRule, country: str, today: date) -> date | None:
     return found.starts if found else None
 
 
-def occasion_at(marked: Marked, index: int, rules: Sequence[WindowRule]) -> tuple[Occasion, int] | None:
+def sales_by_words(rules: Iterable[WindowRule]) -> dict[Phrase, list[WindowRule]]:
+    """The yearly sales by the words people have for them, their names among them."""
+    found: dict[Phrase, list[WindowRule]] = {}
+    for rule in rules:
+        for words in (rule.name, *rule.called):
+            found.setdefault(tuple(token.text for token in tokens_of(clean(words))), []).append(rule)
+    return found
+
+
+def occasion_at(marked: Marked, index: int, sales: Sales) -> tuple[Occasion, int] | None:
     """The feast or sale named at a token, with the word for a sale behind it, and the index after both."""
-    named = _longest(marked, index, rules)
+    named = _longest(marked, index, sales)
     if named is None:
         return None
     words, end, feast, called = named
@@ -55,31 +67,24 @@ def occasion_at(marked: Marked, index: int, rules: Sequence[WindowRule]) -> tupl
     return Occasion(words, feast, called, feast is None), end
 
 
-def _longest(
-    marked: Marked, index: int, rules: Sequence[WindowRule]
-) -> tuple[str, int, Feast | None, tuple[WindowRule, ...]] | None:
-    phrases: dict[tuple[str, ...], list[WindowRule]] = {}
-    for rule in rules:
-        for words in (rule.name, *rule.called):
-            phrases.setdefault(tuple(token.text for token in tokens_of(clean(words))), []).append(rule)
-    known = [*phrases, *PHRASES]
-    here = [_FOR_SCHOOL.get(marked.text_at(at), marked.text_at(at)) for at in range(index, index + 8)]
-    fitting = [phrase for phrase in known if phrase and tuple(here[: len(phrase)]) == phrase]
-    if not fitting:
+def _longest(marked: Marked, index: int, sales: Sales) -> tuple[str, int, Feast | None, tuple[WindowRule, ...]] | None:
+    here = tuple(_FOR_SCHOOL.get(marked.text_at(at), marked.text_at(at)) for at in range(index, index + _MOST_WORDS))
+    runs = (here[:length] for length in range(_MOST_WORDS, 0, -1))
+    phrase = next((run for run in runs if run in sales or run in PHRASES), None)
+    if phrase is None:
         return None
-    phrase = max(fitting, key=len)
     end = index + len(phrase)
     last = end
-    while last - 1 > index and marked.text_at(last - 1) in SALE_WORDS:
+    while last - 1 > index and marked.text_at(last - 1) in _SALE_WORDS:
         last -= 1
     written = all(marked.text_at(at) == word for at, word in enumerate(phrase, index))
     words = " ".join(phrase[: last - index])
     if written:
         words = marked.said(index, last).lower().replace("'", "").replace("’", "")
-    return words, end, PHRASES.get(phrase), tuple(phrases.get(phrase, ()))
+    return words, end, PHRASES.get(phrase), tuple(sales.get(phrase, ()))
 
 
 def _sale_behind(marked: Marked, index: int) -> tuple[str, int]:
     """The word for a sale right behind a name, and where it ends; empty where there is none."""
     at = index + (marked.text_at(index) == "day")
-    return (marked.text_at(at), at + 1) if marked.text_at(at) in SALE_WORDS else ("", index)
+    return (marked.text_at(at), at + 1) if marked.text_at(at) in _SALE_WORDS else ("", index)

@@ -323,7 +323,7 @@ class _Attempt:
             self.listener.speaker,
             names.members,
             names.kits,
-            names.windows,
+            names.sales,
             names.collected,
         )
         return [_reading(form.kind, slots) for slots in form.build(heard)]

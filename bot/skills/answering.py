@@ -11,6 +11,7 @@ from bot.reading.offers import Choice
 from bot.storage.books import Books
 from core.cautions import Ages, Hazard
 from core.choices import Setting
+from core.due import wall_clock
 from core.group import Group, Settings
 from core.items import Note, PricePoint
 from core.ledger import Debt, Payment
@@ -60,6 +61,11 @@ class Desk:
     def today(self) -> date:
         """The day of the message in the group's time zone."""
         return self.settings.day(self.at)
+
+    @property
+    def wall(self) -> datetime:
+        """What the group's own clock shows as the message is sent, without a zone."""
+        return wall_clock(self.at, self.settings.zone)
 
 
 @dataclass(frozen=True, slots=True)

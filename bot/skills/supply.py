@@ -116,7 +116,7 @@ class Supply:
             one.sighting
             for one in recent
             if (not one.paid or (one.sighting.item, one.sighting.store) not in on_shelves)
-            and (one.sighting.until is None or one.sighting.until >= today)
+            and one.sighting.holds_on(today)
         ]
 
     @cached_property

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, timedelta
 from fractions import Fraction
 
 from bot.skills.answering import Desk
@@ -19,7 +19,7 @@ from bot.storage.stock import packed
 from bot.storage.weeks import entered
 from core.deals import BEST_OF_MONTHS
 from core.due import moment_of
-from core.group import Kit, Weekly
+from core.group import USUAL_SUMMARY, Kit, Weekly
 from core.items import PricePoint
 from core.kits import Season, season
 from core.ledger import Payment
@@ -28,7 +28,7 @@ from core.prices import Sighting, since
 from core.settling import fewest_payments
 from core.shares import Standing
 from core.stock import Cost
-from core.windows import SaleWindow, next_windows
+from core.windows import SaleWindow
 
 _BEST = 3
 
@@ -83,12 +83,16 @@ def summary_day(desk: Desk, about: date | None) -> date:
     """The day that ends the week of a day, else the week that is on: the next day of the group's summary."""
     day, weekly = about or desk.today, _weekly(desk)
     ends = day + timedelta(days=(weekly.weekday - day.weekday()) % 7)
-    told = moment_of(datetime.combine(ends, weekly.at), desk.settings.zone)
-    return ends + timedelta(days=7) if about is None and told < desk.at else ends
+    return ends + timedelta(days=7) if about is None and _close(ends, desk) < desk.at else ends
 
 
 def _weekly(desk: Desk) -> Weekly:
-    return desk.settings.summary or Weekly(6, time(18))
+    return desk.settings.summary or USUAL_SUMMARY
+
+
+def _close(ends: date, desk: Desk) -> datetime:
+    """The moment of the summary on a day."""
+    return moment_of(datetime.combine(ends, _weekly(desk).at), desk.settings.zone)
 
 
 def week(ends: date, desk: Desk, *, latest: bool = False) -> Week:
@@ -97,11 +101,8 @@ def week(ends: date, desk: Desk, *, latest: bool = False) -> Week:
     It begins with the summary before, so that what was entered in between is told in one of them. ``latest`` tells
     that no later one has been posted, so that what is open now belongs to it though it is over.
     """
-    weekly = _weekly(desk)
-    close = moment_of(datetime.combine(ends, weekly.at), desk.settings.zone)
-    opening = moment_of(datetime.combine(ends - timedelta(days=7), weekly.at), desk.settings.zone)
-    supply = Supply(desk)
-    told = entered(desk.books, opening, close)
+    close = _close(ends, desk)
+    told = entered(desk.books, _close(ends - timedelta(days=7), desk), close)
     day = min(ends, desk.today)
     kits = desk.group.kits if close >= desk.at else _kits_then(desk, close)
     found = Week(
@@ -112,18 +113,18 @@ def week(ends: date, desk: Desk, *, latest: bool = False) -> Week:
         spent(desk.books, _season_start(desk, kits, day), day),
         told.entries,
     )
-    return _with_today(found, desk, supply) if latest or close >= desk.at else found
+    return _with_today(found, desk) if latest or close >= desk.at else found
 
 
-def _with_today(found: Week, desk: Desk, supply: Supply) -> Week:
+def _with_today(found: Week, desk: Desk) -> Week:
+    supply = Supply(desk)
     short = sorted(supply.needs.short.items(), key=lambda one: -_weight(one, supply))
-    coming = next_windows(desk.group.window_rules, desk.settings.country, desk.today)
     return replace(
         found,
         open_cases=tuple(open_splits(desk.books)),
         owed=tuple(fewest_payments(balances(desk.books))),
         short=() if any(_has_ended(kit, desk.today) for kit in desk.group.kits) else tuple(short),
-        next_window=coming[0] if coming else None,
+        next_window=supply.windows[0] if supply.windows else None,
     )
 
 
@@ -144,7 +145,7 @@ def _season_of(by: date, day: date) -> Season:
 
 def _has_ended(kit: Kit, day: date) -> bool:
     """Whether the kits of a sort were collected in the week up to a day: what is short now is for the next season."""
-    return bool(kit.by and kit.goal) and kit.by is not None and _season_of(kit.by, day).end < day
+    return kit.by is not None and bool(kit.goal) and _season_of(kit.by, day).end < day
 
 
 def _season_start(desk: Desk, kits: Sequence[Kit], day: date) -> date:
@@ -154,14 +155,21 @@ def _season_start(desk: Desk, kits: Sequence[Kit], day: date) -> date:
 
 
 def _kit_stands(desk: Desk, kits: Sequence[Kit], lately: Mapping[str, int], day: date) -> list[KitStand]:
-    items = spent_on_items(desk)
-    return [_kit_stand(kit, desk, items, lately.get(kit.name, 0), day) for kit in kits if kit.goal]
+    items, all_packed = spent_on_items(desk), packed(desk.books)
+    stands = []
+    for kit in kits:
+        if kit.goal:
+            of_kit = [(on, units) for name, on, units in all_packed if name == kit.name]
+            stands.append(_kit_stand(kit, desk, items, of_kit, lately.get(kit.name, 0), day))
+    return stands
 
 
-def _kit_stand(kit: Kit, desk: Desk, items: dict[str, Spent], lately: int, day: date) -> KitStand:
+def _kit_stand(
+    kit: Kit, desk: Desk, items: dict[str, Spent], of_kit: Sequence[tuple[date, int]], lately: int, day: date
+) -> KitStand:
     whole = _season_of(kit.by, day) if kit.by else None
     first, last = (whole.start, min(day, whole.end)) if whole else (date.min, day)
-    count = sum(units for name, on, units in packed(desk.books) if name == kit.name and first <= on <= last)
+    count = sum(units for on, units in of_kit if first <= on <= last)
     expected = expected_by(kit.goal or 0, season_of(whole, desk.settings), day) if whole else None
     paid = sum(in_packed(kit, items, last).values(), Cost())
     cost = paid.amount + count * sum(kit.costs.values())

@@ -8,7 +8,7 @@ from sqlalchemy import insert, select
 
 from bot.storage.books import Books
 from bot.storage.calendar_tables import reminder_times, reminders, settings_said, window_rules
-from bot.storage.rows import names_changed, number_of
+from bot.storage.rows import living, number_of, say
 from bot.storage.tables import entries, members
 from bot.storage.window_rows import window_of, window_row
 from core.choices import Setting
@@ -19,17 +19,12 @@ from core.windows import WindowRule
 def said_settings(books: Books) -> dict[Setting, str]:
     """The settings that the group has said, the newest of each."""
     told = select(settings_said.c.setting, settings_said.c.value)
-    own = told.where(settings_said.c.group_id == books.group_id, settings_said.c.live).order_by(settings_said.c.id)
-    return {Setting(row.setting): row.value for row in books.connection.execute(own)}
+    return {Setting(row.setting): row.value for row in living(books, settings_said, told)}
 
 
 def set_setting(books: Books, entry: int | None, setting: Setting, value: str) -> None:
     """Keep a setting, as core.choices writes it."""
-    told = {"setting": setting.value, "value": value}
-    books.connection.execute(
-        insert(settings_said), {"group_id": books.group_id, "entry_id": entry, "live": True, **told}
-    )
-    names_changed(books)
+    say(books, settings_said, entry, {"setting": setting.value, "value": value})
 
 
 def sets_something(books: Books, entry: int) -> bool:
@@ -40,17 +35,13 @@ def sets_something(books: Books, entry: int) -> bool:
 
 def windows(books: Books) -> tuple[WindowRule, ...]:
     """What the group has said of sale windows, the newest of each name, in the order in which they were first named."""
-    own = select(window_rules).where(window_rules.c.group_id == books.group_id, window_rules.c.live)
-    found = {row.name.casefold(): window_of(row) for row in books.connection.execute(own.order_by(window_rules.c.id))}
+    found = {row.name.casefold(): window_of(row) for row in living(books, window_rules, select(window_rules))}
     return tuple(found.values())
 
 
 def set_window(books: Books, entry: int | None, rule: WindowRule) -> None:
     """Keep a sale window as it is from now on."""
-    books.connection.execute(
-        insert(window_rules), {"group_id": books.group_id, "entry_id": entry, "live": True, **window_row(rule)}
-    )
-    names_changed(books)
+    say(books, window_rules, entry, window_row(rule))
 
 
 def add_reminder(books: Books, entry: int, reminder: Reminder) -> None:

@@ -20,11 +20,6 @@ from bot.storage.window_rows import window_row
 from core.choices import Setting, value_of
 from core.group import Group, Kit, Settings
 from core.items import Item
-from core.money import currency
-
-_AS_BUILT = Settings(currency("USD"))
-_SAID = (Setting.QUIET_HOURS, Setting.SUMMARY, Setting.ALERTS_A_DAY, Setting.LEAD_DAYS, Setting.SEASON)
-"""The settings that have no column of their own."""
 
 
 def found(connection: Connection, chat: str, group: Group) -> None:
@@ -81,16 +76,12 @@ def _add_plans(connection: Connection, group_id: int, group: Group) -> None:
     if group.budget is not None:
         _add(connection, budgets, group_id=group_id, amount=group.budget, live=True)
     for rule in group.windows:
-        _add(
-            connection,
-            window_rules,
-            group_id=group_id,
-            live=True,
-            **window_row(rule),
-        )
-    for setting in _SAID:
-        value = value_of(group.settings, setting)
-        if value != value_of(_AS_BUILT, setting):
+        _add(connection, window_rules, group_id=group_id, live=True, **window_row(rule))
+    own = group.settings
+    in_columns = Settings(own.currency, own.timezone, own.country, own.rounding, own.tax_rate)
+    for setting in Setting:
+        value = value_of(own, setting)
+        if value != value_of(in_columns, setting):
             _add(connection, settings_said, group_id=group_id, setting=setting.value, value=value, live=True)
 
 

@@ -9,7 +9,7 @@ from typing import Any
 from sqlalchemy import Table, insert, or_, select
 
 from bot.storage.books import Books
-from bot.storage.rows import names_changed, number_of
+from bot.storage.rows import living, number_of, say
 from bot.storage.stock_tables import (
     budgets,
     hazards,
@@ -33,11 +33,11 @@ def load_kits(books: Books) -> tuple[Kit, ...]:
     lines = select(kit_contents.c.kit_id, items.c.name, kit_contents.c.count).join(
         items, (items.c.group_id == kit_contents.c.group_id) & (items.c.id == kit_contents.c.item_id)
     )
-    for kit, item, count in _living(books, kit_contents, lines):
+    for kit, item, count in living(books, kit_contents, lines):
         contents[kit][item] = count
     costs: dict[int, dict[str, int]] = defaultdict(dict)
     told = select(kit_costs.c.kit_id, kit_costs.c.what, kit_costs.c.amount)
-    for kit, what, amount in _living(books, kit_costs, told):
+    for kit, what, amount in living(books, kit_costs, told):
         costs[kit][what] = amount
     goals = _of_kits(books, kit_goals, "goal", "due")
     ages = _of_kits(books, kit_ages, "low", "high")
@@ -58,7 +58,7 @@ def load_kits(books: Books) -> tuple[Kit, ...]:
 
 def _of_kits(books: Books, table: Table, *columns: str) -> dict[int, Any]:
     """By kit, what its newest living row says."""
-    rows = _living(books, table, select(table.c.kit_id, *(table.c[column] for column in columns)))
+    rows = living(books, table, select(table.c.kit_id, *(table.c[column] for column in columns)))
     return {row[0]: tuple(row[1:]) for row in rows}
 
 
@@ -68,20 +68,20 @@ def flagged(books: Books) -> dict[str, frozenset[Hazard]]:
         items, (items.c.group_id == hazards.c.group_id) & (items.c.id == hazards.c.item_id)
     )
     found: dict[str, set[Hazard]] = defaultdict(set)
-    for item, hazard in _living(books, hazards, named):
+    for item, hazard in living(books, hazards, named):
         found[item].add(Hazard(hazard))
     return {item: frozenset(held) for item, held in found.items()}
 
 
 def barred(books: Books) -> tuple[str, ...]:
     """What the group will not pack, in the order in which it was said."""
-    said = dict(_living(books, not_packed, select(not_packed.c.name, not_packed.c.lifted)))
+    said = dict(living(books, not_packed, select(not_packed.c.name, not_packed.c.lifted)))
     return tuple(name for name, lifted in said.items() if not lifted)
 
 
 def budget(books: Books) -> int | None:
     """The season's budget in minor units, None where nobody set one."""
-    amounts = [amount for (amount,) in _living(books, budgets, select(budgets.c.amount))]
+    amounts = [amount for (amount,) in living(books, budgets, select(budgets.c.amount))]
     return amounts[-1] if amounts else None
 
 
@@ -93,43 +93,43 @@ def goals_at(books: Books, moment: datetime) -> dict[str, tuple[int | None, date
         .outerjoin(entries, (entries.c.group_id == kit_goals.c.group_id) & (entries.c.id == kit_goals.c.entry_id))
         .where(or_(kit_goals.c.entry_id.is_(None), entries.c.made_at <= moment))
     )
-    return {name: (goal, due) for name, goal, due in _living(books, kit_goals, told)}
+    return {name: (goal, due) for name, goal, due in living(books, kit_goals, told)}
 
 
 def set_contents(books: Books, entry: int | None, kit: str, item: str, count: int) -> None:
     """Say how many of an item go in each kit, 0 for none; a new kit is added. Raises KeyError for an unknown item."""
     values = {"kit_id": _kit(books, kit), "item_id": number_of(books, items, item), "count": count}
-    _say(books, kit_contents, entry, values)
+    say(books, kit_contents, entry, values)
 
 
 def set_goal(books: Books, entry: int | None, kit: str, goal: int | None, due: date | None) -> None:
     """Say how many kits are promised by when; a new kit is added."""
-    _say(books, kit_goals, entry, {"kit_id": _kit(books, kit), "goal": goal, "due": due})
+    say(books, kit_goals, entry, {"kit_id": _kit(books, kit), "goal": goal, "due": due})
 
 
 def set_ages(books: Books, entry: int | None, kit: str, ages: Ages) -> None:
     """Say for which ages a kit is; a new kit is added."""
-    _say(books, kit_ages, entry, {"kit_id": _kit(books, kit), "low": ages.low, "high": ages.high})
+    say(books, kit_ages, entry, {"kit_id": _kit(books, kit), "low": ages.low, "high": ages.high})
 
 
 def set_cost(books: Books, entry: int | None, kit: str, what: str, amount: int) -> None:
     """Say what each kit costs besides its items, in minor units, 0 for nothing any more; a new kit is added."""
-    _say(books, kit_costs, entry, {"kit_id": _kit(books, kit), "what": what, "amount": amount})
+    say(books, kit_costs, entry, {"kit_id": _kit(books, kit), "what": what, "amount": amount})
 
 
 def flag(books: Books, entry: int | None, item: str, hazard: Hazard) -> None:
     """Flag an item for a hazard. Raises KeyError for an unknown item."""
-    _say(books, hazards, entry, {"item_id": number_of(books, items, item), "hazard": hazard.value})
+    say(books, hazards, entry, {"item_id": number_of(books, items, item), "hazard": hazard.value})
 
 
 def bar(books: Books, entry: int | None, name: str, lifted: bool = False) -> None:
     """Say that something is not packed, or (``lifted``) may be packed again."""
-    _say(books, not_packed, entry, {"name": name, "lifted": lifted})
+    say(books, not_packed, entry, {"name": name, "lifted": lifted})
 
 
 def set_budget(books: Books, entry: int | None, amount: int) -> None:
     """Set the season's budget, in minor units."""
-    _say(books, budgets, entry, {"amount": amount})
+    say(books, budgets, entry, {"amount": amount})
 
 
 def _kit(books: Books, name: str) -> int:
@@ -139,14 +139,3 @@ def _kit(books: Books, name: str) -> int:
     except KeyError:
         books.connection.execute(insert(kits), {"group_id": books.group_id, "name": name})
         return number_of(books, kits, name)
-
-
-def _say(books: Books, table: Table, entry: int | None, values: dict[str, Any]) -> None:
-    books.connection.execute(insert(table), {"group_id": books.group_id, "entry_id": entry, "live": True, **values})
-    names_changed(books)
-
-
-def _living(books: Books, table: Table, told: Any) -> list[Any]:
-    """The living rows of the group, the newest last."""
-    own = told.where(table.c.group_id == books.group_id, table.c.live).order_by(table.c.id)
-    return list(books.connection.execute(own).all())

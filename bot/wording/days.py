@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 
 _MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split()
 _MONTH_FIRST = frozenset(("US", "FM", "MH", "PW"))
@@ -12,11 +12,20 @@ _DAYS_TOLD_IN_WEEKS = 60
 
 def day(when: date, today: date, country: str) -> str:
     """A day near or far: "today", "Aug 3" (or "3 Aug"), with the year where it is another one."""
-    if when == today:
-        return "today"
+    return "today" if when == today else dated(when, today, country)
+
+
+def dated(when: date, today: date, country: str) -> str:
+    """A day by its date, be it today: "Aug 3" (or "3 Aug"), with the year where it is another one."""
     month = _MONTHS[when.month - 1]
     short = f"{month} {when.day}" if country in _MONTH_FIRST else f"{when.day} {month}"
     return short if when.year == today.year else f"{short} {when.year}"
+
+
+def clock_time(at: datetime, today: date, country: str) -> str:
+    """A time of the group's own clock: "Fri Aug 14, 09:00", "today, 17:00"."""
+    when = day(at.date(), today, country)
+    return f"{when if at.date() == today else f'{at:%a} {when}'}, {at:%H:%M}"
 
 
 def by_day(when: date | None, today: date, country: str) -> str:

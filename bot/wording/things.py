@@ -46,6 +46,12 @@ def listed(parts: Sequence[str], joint: str = "and") -> str:
     return f"{', '.join(parts[:-1])} {joint} {parts[-1]}"
 
 
+def listed_up_to(items: Sequence[str], most: int) -> str:
+    """So many items as a list in a sentence, and how many are left out: "a, b and 3 more items"."""
+    rest = len(items) - most
+    return listed([*items[:most], counted(rest, "more item")] if rest > 0 else items)
+
+
 def capital(text: str) -> str:
     """A sentence's first letter in capitals; the rest as it is."""
     return text[:1].upper() + text[1:]

@@ -7,7 +7,7 @@ from datetime import date
 from bot.wording.amounts import to_the_tenth
 from bot.wording.days import day
 from bot.wording.things import counted, plural
-from bot.wording.windows import is_on
+from bot.wording.windows import is_on, percent
 from core.group import Settings
 from core.wait_or_buy import Advice, Expected
 
@@ -34,5 +34,5 @@ def advice_line(item: str, advice: Advice, settings: Settings, today: date) -> s
 def _rests_on(expected: Expected) -> str:
     """What an expected price rests on."""
     if expected.is_estimate and expected.window.off is not None:
-        return f"estimated at {float(expected.window.off * 100):g}% off the usual price"
+        return f"estimated at {percent(expected.window.off)} off the usual price"
     return f"seen in {counted(expected.years, 'year')}"

@@ -28,10 +28,11 @@ def markdown_words(window: SaleWindow) -> str:
     if not window.steps:
         return ""
     first, *later = window.steps
-    told = [f", usually {_percent(first[1])} off"]
-    told += [f"{_percent(off)} after {(starts - window.starts).days} days" for starts, off in later]
+    told = [f", usually {percent(first[1])} off"]
+    told += [f"{percent(off)} after {(starts - window.starts).days} days" for starts, off in later]
     return ", ".join(told)
 
 
-def _percent(off: Fraction) -> str:
+def percent(off: Fraction) -> str:
+    """A share as people say it: "50%"."""
     return f"{float(off * 100):g}%"

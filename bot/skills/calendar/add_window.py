@@ -8,13 +8,13 @@ from datetime import date
 
 from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
+from bot.reading.occasions import SALES
 from bot.reading.offers import Unclear
 from bot.reading.spans import Marked
 from bot.reading.words import Sort
 from bot.skills.answering import Answer, Desk
 from bot.skills.calendar import wording
-from bot.skills.calendar.sales_said import SALES
-from core.day_rules import DayRule, Fixed, NthWeekday, next_on, rule_of
+from core.day_rules import WEEKDAYS, DayRule, Fixed, NthWeekday, next_on, rule_of
 from core.money import Currency
 from core.windows import WindowRule, next_window
 
@@ -178,7 +178,7 @@ _TAIL = frozenset(
 _HEAD = _TAIL | frozenset(("sale", "sales", "follow", "more", "all"))
 
 
-_WEEKDAYS = {day: number for number, day in enumerate("mon tue wed thu fri sat sun".split())}
+_WEEKDAYS = {day[:3]: number for number, day in enumerate(WEEKDAYS)}
 
 FORMS = (
     Form(

@@ -7,12 +7,13 @@ from dataclasses import dataclass
 
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
+from bot.reading.occasions import SALES
 from bot.skills.answering import Answer, Desk
 from bot.skills.calendar import wording
-from bot.skills.calendar.sales_said import SALES, occasions_in, rules_called
+from bot.skills.calendar.sales_said import occasions_in, rules_called
 from bot.skills.supply import Supply
 from core.money import Currency
-from core.windows import SaleWindow, next_window
+from core.windows import SaleWindow, next_windows
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,8 +123,7 @@ def answer(slots: AskWindows, desk: Desk) -> Answer:
     meant = rules_called(slots.event, rules)
     if not meant:
         return Answer(wording.no_such_window(slots.event, [window.name for window in supply.windows]))
-    found = [next_window(rule, desk.settings.country, desk.today) for rule in meant if rule.on]
-    told = sorted((window for window in found if window), key=lambda window: window.starts)
+    told = next_windows(meant, desk.settings.country, desk.today)
     return Answer(_told(told, supply) if told else wording.switched_off_window(meant[0]))
 
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import date, datetime, time
+from dataclasses import dataclass, replace
+from datetime import date, time
 
 from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
@@ -13,7 +13,7 @@ from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.calendar import wording
 from bot.skills.calendar.standing import REMINDER, Found, about, line_of, of_reminders, one_meant
 from bot.skills.calendar.when_said import When, when_in
-from core.due import morning_of, wall_clock
+from core.due import moment_said
 from core.money import Currency
 from core.reminders import ReminderChange
 
@@ -58,19 +58,7 @@ def _not_the_first(heard: Heard) -> When | None:
 
 
 def _within(heard: Heard, start: int) -> When:
-    return when_in(
-        Heard(
-            heard.marked,
-            (start, heard.reach[1]),
-            (),
-            heard.speaker,
-            heard.members,
-            heard.kits,
-            heard.windows,
-            heard.collected,
-        ),
-        start,
-    )
+    return when_in(replace(heard, reach=(start, heard.reach[1])), start)
 
 
 _MOVE = "move|push|shift|change|postpone|delay|put|reschedule|bring|shove|switch|set"
@@ -105,8 +93,8 @@ def answer(slots: MoveTo, desk: Desk) -> Answer | Ask:
         return found
     reminder = found.reminder
     on, at = slots.on or reminder.on, slots.at or reminder.at
-    moment = datetime.combine(on, at) if at else morning_of(on, desk.settings)
-    if moment <= wall_clock(desk.at, desk.settings.zone):
+    moment = moment_said(on, at, desk.settings)
+    if moment <= desk.wall:
         return Answer(wording.past(on, slots.at, desk.settings, desk.today))
     line = line_of(Found(reminder, moment), desk)
     change = ReminderChange(reminder.number, on, at)

@@ -15,7 +15,7 @@ from bot.reading.words import Sort
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.calendar import wording
 from bot.skills.calendar.when_said import When, when_in
-from core.due import MORNING, morning_of, wall_clock
+from core.due import MORNING, moment_said
 from core.money import Currency
 from core.reminders import Reminder
 
@@ -335,8 +335,7 @@ TEACH = (("remind us 3 days before the easter clearance to bring bags", "also: r
 
 def answer(slots: Remind, desk: Desk) -> Answer | Ask:
     """Keep the reminder; say so where its time is past."""
-    at = datetime.combine(slots.on, slots.at) if slots.at else morning_of(slots.on, desk.settings)
-    now = wall_clock(desk.at, desk.settings.zone)
+    at, now = moment_said(slots.on, slots.at, desk.settings), desk.wall
     if at <= now and slots.at is None and slots.on == desk.today:
         later = now.hour + 1
         at = datetime.combine(slots.on, time(later)) if later < 24 else at

@@ -9,8 +9,6 @@ from bot.reading.occasions import Occasion, occasion_at
 from core.day_rules import feast_called
 from core.windows import WindowRule
 
-SALES = "clearance|clearances|clearence|markdown|markdowns|sale|sales|window|windows"
-
 
 def occasions_in(heard: Heard) -> list[tuple[int, int, Occasion]]:
     """Every feast or sale named in a stretch: where it begins and ends, and what it is."""
@@ -18,7 +16,7 @@ def occasions_in(heard: Heard) -> list[tuple[int, int, Occasion]]:
     found = []
     index = heard.reach[0]
     while index < heard.reach[1]:
-        here = occasion_at(bare, index, heard.windows)
+        here = occasion_at(bare, index, heard.sales)
         if here and here[1] <= heard.reach[1]:
             found.append((index, here[1], here[0]))
             index = here[1]

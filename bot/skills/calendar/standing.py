@@ -12,14 +12,14 @@ from bot.reading.words import Sort, lexicon, singular
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.calendar import wording
 from bot.storage.calendar import reminders_from
-from core.due import morning_of, wall_clock
+from core.due import moment_said
 from core.reminders import Reminder
 
 REMINDER = "reminder|reminders|remidner|remidners|reminer|remindr|remindrs|remainder|remainders"
 _SAID_OF_IT = frozenset(
     f"{REMINDER}|drop|cancel|scrap|bin|delete|remove|forget|kill|clear|scratch|take|off|move|push|shift|change|changed"
     "|postpone|delay|put|reschedule|bring|shove|back|instead|done|kindly|not|needed|longer|need|set|it|goes|moved|later"
-    "|earlier|n|cross|drop|next|show|list|ditch|lose|axe|call|erase|strike|nix|rid|forward|wait|sooner|remind"
+    "|earlier|n|cross|next|show|list|ditch|lose|axe|call|erase|strike|nix|rid|forward|wait|sooner|remind"
     "|reminding|stop|quit|anymore|nvm|paid|sorted|already|come|better|had".split("|")
 )
 
@@ -54,12 +54,8 @@ class Found:
 
 def standing(desk: Desk) -> list[Found]:
     """The reminders still to come, the soonest first."""
-    now = wall_clock(desk.at, desk.settings.zone)
-    found = [
-        Found(one, datetime.combine(one.on, one.at) if one.at else morning_of(one.on, desk.settings))
-        for one in reminders_from(desk.books, desk.today)
-    ]
-    return sorted((one for one in found if one.at > now), key=lambda one: one.at)
+    found = [Found(one, moment_said(one.on, one.at, desk.settings)) for one in reminders_from(desk.books, desk.today)]
+    return sorted((one for one in found if one.at > desk.wall), key=lambda one: one.at)
 
 
 def meant(words: str, desk: Desk) -> list[Found]:

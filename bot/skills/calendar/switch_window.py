@@ -7,10 +7,11 @@ from dataclasses import dataclass, replace
 
 from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
+from bot.reading.occasions import SALES
 from bot.reading.offers import Unclear
 from bot.skills.answering import Answer, Desk
 from bot.skills.calendar import wording
-from bot.skills.calendar.sales_said import SALES, occasions_in, rules_called
+from bot.skills.calendar.sales_said import occasions_in, rules_called
 from core.money import Currency
 
 
@@ -97,7 +98,7 @@ FORMS = (
             f"unmute|activate|restore|reactivate|enable * {_SALE}",
             f"{SALES} * again|please * activate|on",
             f"{SALES} we want * again|back",
-            f"tell|telling|telling * {SALES} again",
+            f"tell|telling * {SALES} again",
             "is back in",
             "switch|turn * back on",
             "put|pop * back on the list",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, time, timedelta
+from datetime import date, datetime, time, timedelta
 from fractions import Fraction
 
 from dateutil.relativedelta import relativedelta
@@ -17,6 +17,7 @@ from bot.reading.occasions import occasion_at
 from bot.reading.spans import Marked
 from bot.reading.words import Sort
 from core.day_rules import WEEKDAYS, NthWeekday, next_on, rule_of
+from core.due import wall_clock
 from core.kits import season
 
 _UNITS = {"day": 1, "days": 1} | dict.fromkeys(("week", "weeks", "wk", "wks"), 7) | {"fortnight": 14, "fortnights": 14}
@@ -195,7 +196,7 @@ class _Search:
         return self._kit_due(at) or self._occasion(at) or self._said_before(index, first) or self._day(at)
 
     def _occasion(self, index: int) -> _Day | None:
-        found = occasion_at(self._bare, index, self._heard.windows)
+        found = occasion_at(self._bare, index, self._heard.sales)
         if found is None:
             return None
         occasion, end = found
@@ -297,12 +298,8 @@ class _Search:
             minutes = _MINUTES.get(self._text(at))
             if minutes is None or not (half or number or self._text(index + 1) in ("an", "a")):
                 continue
-            heard = self._heard.marked
-            then = heard.at + timedelta(minutes=float(count * minutes))
-            then = then.astimezone(heard.settings.zone) if then.tzinfo else then
-            return When(
-                then.date(), then.time().replace(second=0, microsecond=0, tzinfo=None), frozenset(range(index, at + 1))
-            )
+            then = self._wall(self._heard.marked.at + timedelta(minutes=float(count * minutes)))
+            return When(then.date(), then.time().replace(second=0, microsecond=0), frozenset(range(index, at + 1)))
         return None
 
     def _part_of_day(self, day: tuple[int, _Day]) -> tuple[time, int, int] | None:
@@ -314,7 +311,7 @@ class _Search:
 
     def _plain(self, index: int) -> _Day | None:
         """A day, or a feast or sale on or at whose start something is to be."""
-        found = occasion_at(self._bare, index, self._heard.windows)
+        found = occasion_at(self._bare, index, self._heard.sales)
         if found is None or (found[0].feast is not None and not found[0].sale):
             day = self._day(index)
             if day is not None:
@@ -355,9 +352,11 @@ class _Search:
         return self._heard.marked.today + timedelta(days=clock <= self._now())
 
     def _now(self) -> time:
-        heard = self._heard.marked
-        now = heard.at.astimezone(heard.settings.zone) if heard.at.tzinfo else heard.at
-        return now.time().replace(tzinfo=None)
+        return self._wall(self._heard.marked.at).time()
+
+    def _wall(self, moment: datetime) -> datetime:
+        """What the group's own clock shows at a moment; a moment without a zone is of that clock."""
+        return wall_clock(moment, self._heard.marked.settings.zone) if moment.tzinfo else moment
 
     def _is_weekday(self, day: tuple[int, _Day]) -> bool:
         """Whether a day is said by its weekday alone, which, said on that day, is the one of next week."""

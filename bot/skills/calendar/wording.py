@@ -7,8 +7,8 @@ from datetime import date, datetime, time
 
 from bot.skills.supply import Wanted
 from bot.wording.amounts import exact_unit_price, to_the_tenth
-from bot.wording.days import day, in_days
-from bot.wording.things import capital, counted, listed
+from bot.wording.days import clock_time, day, in_days
+from bot.wording.things import capital, counted, listed, listed_up_to
 from bot.wording.windows import markdown_words, window_days
 from core.group import Settings
 from core.reminders import Reminder
@@ -34,12 +34,6 @@ def which_day(what: str) -> str:
     return f"When shall I remind{of}? Say the day, such as: {example}"
 
 
-def moment(at: datetime, settings: Settings, today: date) -> str:
-    """A time of the group's own clock: "Fri Aug 14, 09:00"."""
-    when = day(at.date(), today, settings.country)
-    return f"{when if at.date() == today else f'{at:%a} {when}'}, {at:%H:%M}"
-
-
 def past(on: date, at: time | None, settings: Settings, today: date) -> str:
     """A reminder that would come too late."""
     clock = f", {at:%H:%M}," if at else ""
@@ -49,7 +43,7 @@ def past(on: date, at: time | None, settings: Settings, today: date) -> str:
 
 def reminder_line(reminder: Reminder, at: datetime, settings: Settings, today: date) -> str:
     """A reminder as lists show it: when, for whom, of what."""
-    return f"{moment(at, settings, today)}, for {reminder.whom or 'all'}: {reminder.what}"
+    return f"{clock_time(at, today, settings.country)}, for {reminder.whom or 'all'}: {reminder.what}"
 
 
 def noted(line: str) -> str:
@@ -102,9 +96,7 @@ def _window_line(window: SaleWindow, wanted: Sequence[Wanted], most: int, settin
 
 
 def _look_for(wanted: Sequence[Wanted], most: int, settings: Settings) -> str:
-    named = [_wanted(one, settings) for one in wanted[:most]]
-    rest = len(wanted) - most
-    return f"Short of {listed([*named, counted(rest, 'more item')] if rest > 0 else named)}."
+    return f"Short of {listed_up_to([_wanted(one, settings) for one in wanted], most)}."
 
 
 def _wanted(one: Wanted, settings: Settings) -> str:

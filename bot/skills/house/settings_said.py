@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import time
 from functools import cache
 from zoneinfo import available_timezones
@@ -106,7 +106,7 @@ def whole_number(heard: Heard) -> str | None:
 def lead_days(heard: Heard) -> str | None:
     """Days before any sale; None where one feast or sale is named, for then it is a reminder that is wanted."""
     bare, said = heard.marked.bare(), heard.said
-    if any(occasion_at(bare, index, heard.windows) for index in range(*heard.reach)):
+    if any(occasion_at(bare, index, heard.sales) for index in range(*heard.reach)):
         return None
     if {"week", "weeks"} & set(said):
         number = whole_number(heard)
@@ -143,24 +143,21 @@ def currency_code(heard: Heard) -> str | None:
     """A currency by its code or its name: "CAD", "canadian dollars", "euro"."""
     words = _words(heard)
     names = _currencies()
-    for length in (3, 2, 1):
-        for at in range(len(words) - length + 1):
-            name = " ".join(words[at : at + length])
-            if name in names and not (at and words[at - 1] == "not"):
-                return names[name]
+    for at, run in _runs(words, 3):
+        name = " ".join(run)
+        if name in names and not (at and words[at - 1] == "not"):
+            return names[name]
     plain = next((word for word in words if word in _MONEY_WORDS), None)
     return _of_country(plain, heard.marked) if plain else None
 
 
-_MONEY_WORDS = {"dollar": "dollar", "dollars": "dollar", "pound": "pound", "pounds": "pound"}
+_MONEY_WORDS = frozenset(("dollar", "dollars", "pound", "pounds"))
 _DOLLARS = {"US": "USD", "CA": "CAD", "AU": "AUD", "NZ": "NZD", "SG": "SGD"}
 
 
 def _of_country(word: str, marked: Marked) -> str | None:
     """Plain dollars or pounds are those of the group's country."""
-    if _MONEY_WORDS[word] == "pound":
-        return "GBP"
-    return _DOLLARS.get(marked.settings.country)
+    return "GBP" if word.startswith("pound") else _DOLLARS.get(marked.settings.country)
 
 
 @cache
@@ -195,11 +192,10 @@ def country_code(heard: Heard) -> str | None:
     """A country by its name or its two letters: "Ireland", "CA"."""
     words = _words(heard)
     names = _countries()
-    for length in (4, 3, 2, 1):
-        for at in range(len(words) - length + 1):
-            name = " ".join(words[at : at + length])
-            if name in names and not (at and words[at - 1] == "not"):
-                return names[name]
+    for at, run in _runs(words, 4):
+        name = " ".join(run)
+        if name in names and not (at and words[at - 1] == "not"):
+            return names[name]
     written = heard.marked.said(*heard.reach).split()
     codes = set(names.values())
     return next((word.strip(".,") for word in written if word.strip(".,") in codes), None)
@@ -251,11 +247,9 @@ def zone_name(heard: Heard) -> str | None:
     if {"utc", "gmt"} & set(words) and any(word.isdigit() for word in words):
         return "".join(words[-3:])  # an offset is no zone, for it knows no summer time
     places = _places()
-    for length in (3, 2, 1):
-        for at in range(len(words) - length + 1):
-            name = "_".join(words[at : at + length])
-            if name in places:
-                return places[name]
+    for _, run in _runs(words, 3):
+        if (name := "_".join(run)) in places:
+            return places[name]
     of_country = {**_ZONES["US"], **_ZONES_OF_ALL, **_ZONES.get(heard.marked.settings.country, {})}
     return next((of_country[word] for word in words if word in of_country), None)
 
@@ -283,6 +277,13 @@ def season_days(heard: Heard) -> str | None:
             found.append(f"{here[0]:%m-%d}")
         index = here[1] if here and here[1] > index + 1 else index + 1
     return "/".join(found[:2]) or (OFF if is_off(heard) else None)
+
+
+def _runs(words: list[str], longest: int) -> Iterator[tuple[int, list[str]]]:
+    """Every run of words, the longest first, and where it begins."""
+    for length in range(longest, 0, -1):
+        for at in range(len(words) - length + 1):
+            yield at, words[at : at + length]
 
 
 def _words(heard: Heard) -> list[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot.wording.things import counted, listed
+from bot.wording.things import capital, counted, listed
 from core.choices import OFF, Setting, month_day, value_of
 from core.group import Settings
 from core.money import Rounding
@@ -63,8 +63,7 @@ def _value(setting: Setting, settings: Settings) -> str:
 
 def one_setting(setting: Setting, settings: Settings) -> str:
     """One setting as it stands, and how to change it."""
-    name = _NAMES[setting]
-    return f"{name[0].upper()}{name[1:]}: {_value(setting, settings)}. Change that by saying: {_EXAMPLES[setting]}"
+    return f"{capital(_NAMES[setting])}: {_value(setting, settings)}. Change that by saying: {_EXAMPLES[setting]}"
 
 
 def all_settings(settings: Settings, administrators: Sequence[str] | None) -> str:
@@ -97,8 +96,7 @@ def bad_value(setting: Setting, value: str) -> str:
 def set_answer(setting: Setting, before: Settings, after: Settings) -> str:
     """The echo of a setting, with what it was."""
     now, was = _value(setting, after), _value(setting, before)
-    name = _NAMES[setting]
-    told = f"{name[0].upper()}{name[1:]}: {now}" + (f" (was {was})." if was != now else ", as before.")
+    told = f"{capital(_NAMES[setting])}: {now}" + (f" (was {was})." if was != now else ", as before.")
     return told + (" Amounts in the books are not converted." if setting is Setting.CURRENCY and was != now else "")
 
 

@@ -6,7 +6,7 @@ from datetime import date
 
 from bot.skills.weekly import Find, KitStand, Week
 from bot.wording.amounts import exact_unit_price, money, to_the_tenth
-from bot.wording.days import day, in_days
+from bot.wording.days import dated, day, in_days
 from bot.wording.things import capital, counted, listed, plural
 from core.group import Settings
 from core.ledger import Payment
@@ -38,11 +38,7 @@ def week_text(week: Week, settings: Settings, today: date) -> str:
 
 
 def _on(ends: date, settings: Settings, today: date) -> str:
-    return f"{ends:%a} {day(ends, today, settings.country) if ends != today else _plain(ends, settings)}"
-
-
-def _plain(ends: date, settings: Settings) -> str:
-    return day(ends, date(ends.year, 1, 2 if ends.day == 1 else 1), settings.country)
+    return f"{ends:%a} {dated(ends, today, settings.country)}"
 
 
 def _quiet(week: Week, settings: Settings, today: date) -> str:
@@ -53,7 +49,9 @@ def _quiet(week: Week, settings: Settings, today: date) -> str:
 
 def _kits(week: Week, settings: Settings, today: date) -> list[str]:
     lines = [_kit_line(one, settings, today) for one in week.kits[:_MOST_KITS]]
-    return lines + ([f"… and {counted(len(week.kits) - _MOST_KITS, 'more kit')}"] * (len(week.kits) > _MOST_KITS))
+    if len(week.kits) > _MOST_KITS:
+        lines.append(f"… and {counted(len(week.kits) - _MOST_KITS, 'more kit')}")
+    return lines
 
 
 def _kit_line(one: KitStand, settings: Settings, today: date) -> str:

@@ -67,7 +67,7 @@ def answer(slots: AboutItem, desk: Desk) -> Answer:
         return Answer(wording.nothing_known(slots.item))
     found = latest_by_store(desk.books, slots.item, since(desk.today, _LATELY))
     found = found or latest_by_store(desk.books, slots.item, date.min)
-    running = [sighting for sighting in found if sighting.until is None or sighting.until >= desk.today]
+    running = [sighting for sighting in found if sighting.holds_on(desk.today)]
     return Answer(wording.best_answer(slots.item, (running or found)[:_MOST_SHOPS], desk.settings, desk.today))
 
 
