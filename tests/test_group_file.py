@@ -10,22 +10,12 @@ import pytest
 
 from bot.group_file import GroupFileError, default_group, read_group
 from core.money import Rounding
+from tests.group_files import fault_of, folder_with
 
 HARBOUR_LANE = Path(__file__).parent / "corpora" / "harbour_lane"
 QUARRY_STREET = Path(__file__).parent / "corpora" / "quarry_street"
 PENCIL = '[[item]]\nname = "pencil"\naliases = ["yellow pencil"]\n'
 NOTEBOOK = '[[item]]\nname = "notebook"\n'
-
-
-def folder_with(folder: Path, text: str) -> Path:
-    (folder / "group.toml").write_text(text, encoding="utf-8")
-    return folder
-
-
-def fault_of(folder: Path, text: str) -> str:
-    with pytest.raises(GroupFileError) as caught:
-        read_group(folder_with(folder, text))
-    return str(caught.value)
 
 
 def test_folder_becomes_the_group() -> None:

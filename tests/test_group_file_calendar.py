@@ -8,25 +8,13 @@ from pathlib import Path
 
 import pytest
 
-from bot.group_file import GroupFileError, read_group
+from bot.group_file import read_group
 from core.group import Quiet, Weekly
 from core.windows import WindowRule, usual_windows
+from tests.group_files import fault_of, folder_with
 
 NAME = 'name = "Pell Row"\n'
 JUMBLE = '[[window]]\nname = "hall jumble sale"\nfrom = "first saturday of october"\n'
-
-
-def folder_with(folder: Path, text: str) -> Path:
-    """The folder, with a group.toml of this text."""
-    (folder / "group.toml").write_text(text, encoding="utf-8")
-    return folder
-
-
-def fault_of(folder: Path, text: str) -> str:
-    """What a group.toml of this text is answered with."""
-    with pytest.raises(GroupFileError) as caught:
-        read_group(folder_with(folder, text))
-    return str(caught.value)
 
 
 def windows_of(folder: Path, text: str) -> dict[str, WindowRule]:

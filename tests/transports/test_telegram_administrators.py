@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Iterator
-from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -27,20 +26,10 @@ PRIVATE = 777
 
 
 @pytest.fixture
-def telegram(monkeypatch: pytest.MonkeyPatch) -> Iterator[TelegramStandIn]:
+def telegram(telegram: TelegramStandIn) -> TelegramStandIn:
     """The stand-in; Ines administers its groups."""
-    monkeypatch.setenv("PTB_TIMEDELTA", "true")  # else the library warns of its own coming change
-    with TelegramStandIn() as stand_in:
-        stand_in.administrators = ["Ines"]
-        yield stand_in
-
-
-@pytest.fixture
-def database(tmp_path: Path) -> Iterator[Database]:
-    """A database with its tables, and no group."""
-    with closing(Database(f"sqlite:///{tmp_path / 'books.db'}")) as books:
-        books.migrate()
-        yield books
+    telegram.administrators = ["Ines"]
+    return telegram
 
 
 @pytest.fixture(autouse=True)

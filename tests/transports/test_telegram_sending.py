@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Iterator
 from datetime import UTC, datetime
 
 import pytest
@@ -18,11 +17,10 @@ MADE_AT = datetime(2026, 8, 3, 15, 15, tzinfo=UTC)
 
 
 @pytest.fixture
-def telegram(monkeypatch: pytest.MonkeyPatch) -> Iterator[TelegramStandIn]:
-    monkeypatch.setenv("PTB_TIMEDELTA", "true")  # else the library warns of its own coming change
-    with TelegramStandIn() as stand_in:
-        stand_in.says("Mei", "12 pencils 0.47")
-        yield stand_in
+def telegram(telegram: TelegramStandIn) -> TelegramStandIn:
+    """The stand-in, in whose group Mei has said something."""
+    telegram.says("Mei", "12 pencils 0.47")
+    return telegram
 
 
 def sent(telegram: TelegramStandIn, post: Post, chat: int = GROUP, replaces: str | None = None) -> str:

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import contextmanager
 from datetime import UTC, datetime
-from pathlib import Path
 
 import pytest
 
@@ -33,20 +32,6 @@ class Stumbling(Assistant):
         if self._faults:
             raise self._faults.pop()
         super().hear(incoming)
-
-
-@pytest.fixture
-def telegram(monkeypatch: pytest.MonkeyPatch) -> Iterator[TelegramStandIn]:
-    monkeypatch.setenv("PTB_TIMEDELTA", "true")  # else the library warns of its own coming change
-    with TelegramStandIn() as stand_in:
-        yield stand_in
-
-
-@pytest.fixture
-def database(tmp_path: Path) -> Iterator[Database]:
-    with closing(Database(f"sqlite:///{tmp_path / 'books.db'}")) as books:
-        books.migrate()
-        yield books
 
 
 @contextmanager

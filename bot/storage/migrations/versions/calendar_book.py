@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import sqlalchemy as sa
 from alembic import op
+
+from bot.storage.migrations.shapes import NUMBER, own, refers, said, text
 
 revision = "0004"
 down_revision = "0003"
 
-_NUMBER = sa.BigInteger().with_variant(sa.Integer(), "sqlite")
 _MONTHS = "january february march april may june july august september october november december".split()
 
 
@@ -34,26 +33,26 @@ def upgrade() -> None:
             "administrator", sa.Boolean(), comment="may change settings where the chat itself does not say who may"
         ),
     )
-    _said("settings_said", _text("setting"), _text("value"))
+    said("settings_said", text("setting"), text("value"))
     _window_rules()
     _reminders()
     _alerts()
     op.create_table(
         "timed_posts",
-        sa.Column("id", _NUMBER, primary_key=True),
-        _refers("group_id"),
-        _text("key"),
+        sa.Column("id", NUMBER, primary_key=True),
+        refers("group_id"),
+        text("key"),
         sa.Column("due", sa.DateTime(timezone=False), nullable=False, comment="on the group's own clock"),
-        _text("outcome"),
+        text("outcome"),
         sa.ForeignKeyConstraint(["group_id"], ["groups.id"]),
         sa.UniqueConstraint("group_id", "key"),
     )
 
 
 def _window_rules() -> None:
-    _said(
+    said(
         "window_rules",
-        _text("name"),
+        text("name"),
         sa.Column("starts", sa.Text(), nullable=False, comment="a rule in words: first saturday of october"),
         sa.Column("days", sa.Integer(), sa.CheckConstraint("days > 0", "days"), nullable=False),
         sa.Column("ends", sa.Text()),
@@ -98,70 +97,43 @@ def _in_words(day: object) -> str:
 def _reminders() -> None:
     op.create_table(
         "reminders",
-        sa.Column("id", _NUMBER, primary_key=True),
-        _refers("group_id"),
-        _text("what"),
-        sa.Column("whom_id", _NUMBER, comment="empty for the whole group"),
-        _refers("entry_id"),
+        sa.Column("id", NUMBER, primary_key=True),
+        refers("group_id"),
+        text("what"),
+        sa.Column("whom_id", NUMBER, comment="empty for the whole group"),
+        refers("entry_id"),
         sa.Column("live", sa.Boolean(), nullable=False),
-        _own("whom_id", "members"),
-        _own("entry_id", "entries"),
+        own("whom_id", "members"),
+        own("entry_id", "entries"),
         sa.UniqueConstraint("group_id", "id"),
     )
     op.create_index("reminders_of_entry", "reminders", ["group_id", "entry_id"])
-    _said(
+    said(
         "reminder_times",
-        _refers("reminder_id"),
+        refers("reminder_id"),
         sa.Column("day", sa.Date(), nullable=False),
         sa.Column("clock", sa.Text(), comment="of the group's own clock; empty for the morning"),
         sa.Column("dropped", sa.Boolean(), nullable=False),
-        _own("reminder_id", "reminders"),
+        own("reminder_id", "reminders"),
         needed=True,
     )
     op.create_index("reminder_times_by_day", "reminder_times", ["group_id", "day"])
 
 
 def _alerts() -> None:
-    _said(
+    said(
         "alerts",
-        _refers("item_id"),
-        sa.Column("store_id", _NUMBER),
+        refers("item_id"),
+        sa.Column("store_id", NUMBER),
         sa.Column("count", sa.Integer(), sa.CheckConstraint("count > 0", "count"), nullable=False),
         sa.Column("price", sa.BigInteger(), sa.CheckConstraint("price >= 0", "price"), nullable=False),
         sa.Column("until", sa.Date()),
         sa.Column("pack_limit", sa.Integer()),
         sa.Column("day", sa.Date(), nullable=False),
-        _text("state"),
-        _own("item_id", "items"),
-        _own("store_id", "stores"),
+        text("state"),
+        own("item_id", "items"),
+        own("store_id", "stores"),
         needed=True,
     )
     op.create_index("alerts_of_item", "alerts", ["group_id", "item_id", "day"])
     op.create_index("alerts_by_state", "alerts", ["group_id", "state"])
-
-
-def _said(name: str, *columns: Any, needed: bool = False) -> None:
-    """A table of things said under an entry, or with the founding of the group."""
-    op.create_table(
-        name,
-        sa.Column("id", _NUMBER, primary_key=True),
-        _refers("group_id"),
-        *columns,
-        sa.Column("entry_id", _NUMBER, nullable=not needed),
-        sa.Column("live", sa.Boolean(), nullable=False),
-        sa.ForeignKeyConstraint(["group_id"], ["groups.id"]),
-        _own("entry_id", "entries"),
-    )
-    op.create_index(f"{name}_of_entry", name, ["group_id", "entry_id"])
-
-
-def _refers(column: str) -> sa.Column[int]:
-    return sa.Column(column, _NUMBER, nullable=False)
-
-
-def _text(column: str) -> sa.Column[str]:
-    return sa.Column(column, sa.Text(), nullable=False)
-
-
-def _own(column: str, table: str) -> sa.ForeignKeyConstraint:
-    return sa.ForeignKeyConstraint(["group_id", column], [f"{table}.group_id", f"{table}.id"])

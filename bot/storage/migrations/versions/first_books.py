@@ -7,10 +7,11 @@ from typing import Any
 import sqlalchemy as sa
 from alembic import op
 
+from bot.storage.migrations.shapes import NUMBER, own
+
 revision = "0001"
 down_revision = None
 
-_NUMBER = sa.BigInteger().with_variant(sa.Integer(), "sqlite")
 _LIVE: dict[str, Any] = {"sqlite_where": sa.text("live = 1"), "postgresql_where": sa.text("live")}
 
 
@@ -35,19 +36,15 @@ def upgrade() -> None:
 
 
 def _id() -> sa.Column[int]:
-    return sa.Column("id", _NUMBER, primary_key=True)
+    return sa.Column("id", NUMBER, primary_key=True)
 
 
 def _group_id() -> sa.Column[int]:
-    return sa.Column("group_id", _NUMBER, nullable=False)
+    return sa.Column("group_id", NUMBER, nullable=False)
 
 
 def _group() -> sa.ForeignKeyConstraint:
     return sa.ForeignKeyConstraint(["group_id"], ["groups.id"])
-
-
-def _own(column: str, table: str) -> sa.ForeignKeyConstraint:
-    return sa.ForeignKeyConstraint(["group_id", column], [f"{table}.group_id", f"{table}.id"])
 
 
 def _referable() -> sa.UniqueConstraint:
@@ -137,13 +134,13 @@ def _entries() -> None:
         "entries",
         _id(),
         _group_id(),
-        sa.Column("member_id", _NUMBER, nullable=False),
+        sa.Column("member_id", NUMBER, nullable=False),
         sa.Column("made_at", sa.DateTime(timezone=True), nullable=False),
         sa.Column("summary", sa.Text(), nullable=False),
-        sa.Column("undone_by", _NUMBER),
+        sa.Column("undone_by", NUMBER),
         sa.Column("undone_at", sa.DateTime(timezone=True)),
-        _own("member_id", "members"),
-        _own("undone_by", "members"),
+        own("member_id", "members"),
+        own("undone_by", "members"),
         _referable(),
     )
     op.create_index("entries_standing", "entries", ["group_id", "member_id", "id"], **_where("undone_at IS NULL"))
@@ -154,11 +151,11 @@ def _questions() -> None:
         "questions",
         _id(),
         _group_id(),
-        sa.Column("member_id", _NUMBER, nullable=False),
+        sa.Column("member_id", NUMBER, nullable=False),
         sa.Column("asked_at", sa.DateTime(timezone=True), nullable=False),
         sa.Column("payload", sa.Text(), nullable=False),
         sa.Column("answered", sa.Boolean(), nullable=False),
-        _own("member_id", "members"),
+        own("member_id", "members"),
         _referable(),
     )
     op.create_index(
@@ -177,8 +174,8 @@ def _items() -> None:
         _group_id(),
         sa.Column("name", sa.Text(), nullable=False),
         sa.Column("live", sa.Boolean(), nullable=False),
-        sa.Column("entry_id", _NUMBER),
-        _own("entry_id", "entries"),
+        sa.Column("entry_id", NUMBER),
+        own("entry_id", "entries"),
         _group(),
         _referable(),
         sa.UniqueConstraint("group_id", "name"),
@@ -193,13 +190,13 @@ def _outbox() -> None:
         sa.Column("chat", sa.Text(), nullable=False),
         sa.Column("made_at", sa.DateTime(timezone=True), nullable=False),
         sa.Column("post", sa.Text(), nullable=False),
-        sa.Column("entry_id", _NUMBER),
-        sa.Column("question_id", _NUMBER),
+        sa.Column("entry_id", NUMBER),
+        sa.Column("question_id", NUMBER),
         sa.Column("ref", sa.Text()),
         sa.Column("sent_at", sa.DateTime(timezone=True)),
         sa.ForeignKeyConstraint(["chat"], ["chats.chat"]),
-        _own("entry_id", "entries"),
-        _own("question_id", "questions"),
+        own("entry_id", "entries"),
+        own("question_id", "questions"),
         _group(),
     )
     op.create_index("outbox_delivered", "outbox", ["group_id", "chat", "ref"], **_where("ref IS NOT NULL"))
@@ -211,12 +208,12 @@ def _aliases() -> None:
         "aliases",
         _id(),
         _group_id(),
-        sa.Column("item_id", _NUMBER, nullable=False),
+        sa.Column("item_id", NUMBER, nullable=False),
         sa.Column("alias", sa.Text(), nullable=False),
         sa.Column("live", sa.Boolean(), nullable=False),
-        sa.Column("entry_id", _NUMBER),
-        _own("entry_id", "entries"),
-        _own("item_id", "items"),
+        sa.Column("entry_id", NUMBER),
+        own("entry_id", "entries"),
+        own("item_id", "items"),
     )
     op.create_index("aliases_of_entry", "aliases", ["group_id", "entry_id"])
     op.create_index("aliases_of_item", "aliases", ["group_id", "item_id"], **_LIVE)
@@ -226,11 +223,11 @@ def _kit_lines() -> None:
     op.create_table(
         "kit_lines",
         _group_id(),
-        sa.Column("kit_id", _NUMBER, nullable=False),
-        sa.Column("item_id", _NUMBER, nullable=False),
+        sa.Column("kit_id", NUMBER, nullable=False),
+        sa.Column("item_id", NUMBER, nullable=False),
         sa.Column("count", sa.Integer(), sa.CheckConstraint("count > 0", "count"), nullable=False),
-        _own("item_id", "items"),
-        _own("kit_id", "kits"),
+        own("item_id", "items"),
+        own("kit_id", "kits"),
         sa.PrimaryKeyConstraint("group_id", "kit_id", "item_id"),
     )
 
@@ -240,13 +237,13 @@ def _notes() -> None:
         "notes",
         _id(),
         _group_id(),
-        sa.Column("item_id", _NUMBER, nullable=False),
-        sa.Column("entry_id", _NUMBER, nullable=False),
+        sa.Column("item_id", NUMBER, nullable=False),
+        sa.Column("entry_id", NUMBER, nullable=False),
         sa.Column("text", sa.Text(), nullable=False),
         sa.Column("day", sa.Date(), nullable=False),
         sa.Column("live", sa.Boolean(), nullable=False),
-        _own("entry_id", "entries"),
-        _own("item_id", "items"),
+        own("entry_id", "entries"),
+        own("item_id", "items"),
     )
     op.create_index("notes_of_entry", "notes", ["group_id", "entry_id"])
     op.create_index("notes_of_item", "notes", ["group_id", "item_id", "day", "id"], **_LIVE)
@@ -257,13 +254,13 @@ def _price_points() -> None:
         "price_points",
         _id(),
         _group_id(),
-        sa.Column("item_id", _NUMBER, nullable=False),
+        sa.Column("item_id", NUMBER, nullable=False),
         sa.Column("target", sa.Text(), comment="minor units for one unit"),
         sa.Column("limit", sa.Text(), comment="minor units for one unit"),
         sa.Column("live", sa.Boolean(), nullable=False),
-        sa.Column("entry_id", _NUMBER),
-        _own("entry_id", "entries"),
-        _own("item_id", "items"),
+        sa.Column("entry_id", NUMBER),
+        own("entry_id", "entries"),
+        own("item_id", "items"),
     )
     op.create_index("price_points_of_entry", "price_points", ["group_id", "entry_id"])
     op.create_index("price_points_of_item", "price_points", ["group_id", "item_id", "id"], **_LIVE)
@@ -274,18 +271,18 @@ def _purchases() -> None:
         "purchases",
         _id(),
         _group_id(),
-        sa.Column("item_id", _NUMBER, nullable=False),
-        sa.Column("store_id", _NUMBER),
-        sa.Column("entry_id", _NUMBER, nullable=False),
-        sa.Column("buyer_id", _NUMBER, nullable=False),
+        sa.Column("item_id", NUMBER, nullable=False),
+        sa.Column("store_id", NUMBER),
+        sa.Column("entry_id", NUMBER, nullable=False),
+        sa.Column("buyer_id", NUMBER, nullable=False),
         sa.Column("count", sa.Integer(), sa.CheckConstraint("count > 0", "count"), nullable=False),
         sa.Column("price", sa.BigInteger(), sa.CheckConstraint("price >= 0", "price"), nullable=False),
         sa.Column("day", sa.Date(), nullable=False),
         sa.Column("live", sa.Boolean(), nullable=False),
-        _own("buyer_id", "members"),
-        _own("entry_id", "entries"),
-        _own("item_id", "items"),
-        _own("store_id", "stores"),
+        own("buyer_id", "members"),
+        own("entry_id", "entries"),
+        own("item_id", "items"),
+        own("store_id", "stores"),
     )
     op.create_index("purchases_of_entry", "purchases", ["group_id", "entry_id"])
     op.create_index("purchases_of_item", "purchases", ["group_id", "item_id", "live"])
@@ -296,9 +293,9 @@ def _sightings() -> None:
         "sightings",
         _id(),
         _group_id(),
-        sa.Column("item_id", _NUMBER, nullable=False),
-        sa.Column("store_id", _NUMBER),
-        sa.Column("entry_id", _NUMBER, nullable=False),
+        sa.Column("item_id", NUMBER, nullable=False),
+        sa.Column("store_id", NUMBER),
+        sa.Column("entry_id", NUMBER, nullable=False),
         sa.Column("count", sa.Integer(), sa.CheckConstraint("count > 0", "count"), nullable=False),
         sa.Column("price", sa.BigInteger(), sa.CheckConstraint("price >= 0", "price"), nullable=False),
         sa.Column("regular", sa.BigInteger()),
@@ -309,9 +306,9 @@ def _sightings() -> None:
         sa.Column("unit_price", sa.Double(), nullable=False, comment="only for order"),
         sa.Column("marked_down", sa.Boolean(), nullable=False),
         sa.Column("live", sa.Boolean(), nullable=False),
-        _own("entry_id", "entries"),
-        _own("item_id", "items"),
-        _own("store_id", "stores"),
+        own("entry_id", "entries"),
+        own("item_id", "items"),
+        own("store_id", "stores"),
     )
     of_item = ["group_id", "item_id", "live"]
     lowest_first: list[str | sa.TextClause] = ["unit_price", sa.text("seen_on DESC"), sa.text("id DESC")]

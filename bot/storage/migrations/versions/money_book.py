@@ -7,10 +7,11 @@ from typing import Any
 import sqlalchemy as sa
 from alembic import op
 
+from bot.storage.migrations.shapes import NUMBER, own, refers
+
 revision = "0002"
 down_revision = "0001"
 
-_NUMBER = sa.BigInteger().with_variant(sa.Integer(), "sqlite")
 _OPEN = "shared_by IS NULL AND called_off_by IS NULL"
 
 
@@ -26,22 +27,14 @@ def upgrade() -> None:
     _parts()
     _postings()
     _stock_moves()
-    op.add_column("outbox", sa.Column("split_id", _NUMBER, comment="the open split that the post shows"))
+    op.add_column("outbox", sa.Column("split_id", NUMBER, comment="the open split that the post shows"))
     where = sa.text("split_id IS NOT NULL")
     of_split: dict[str, Any] = {"sqlite_where": where, "postgresql_where": where}
     op.create_index("outbox_of_split", "outbox", ["group_id", "split_id", "id"], **of_split)
 
 
 def _id() -> list[sa.Column[int]]:
-    return [sa.Column("id", _NUMBER, primary_key=True), sa.Column("group_id", _NUMBER, nullable=False)]
-
-
-def _refers(column: str) -> sa.Column[int]:
-    return sa.Column(column, _NUMBER, nullable=False)
-
-
-def _own(column: str, table: str) -> sa.ForeignKeyConstraint:
-    return sa.ForeignKeyConstraint(["group_id", column], [f"{table}.group_id", f"{table}.id"])
+    return [sa.Column("id", NUMBER, primary_key=True), sa.Column("group_id", NUMBER, nullable=False)]
 
 
 def _live() -> sa.Column[bool]:
@@ -56,25 +49,25 @@ def _splits() -> None:
     op.create_table(
         "splits",
         *_id(),
-        _refers("item_id"),
-        sa.Column("store_id", _NUMBER),
-        _refers("payer_id"),
-        _refers("entry_id"),
+        refers("item_id"),
+        sa.Column("store_id", NUMBER),
+        refers("payer_id"),
+        refers("entry_id"),
         sa.Column("count", sa.Integer(), sa.CheckConstraint("count > 0", "count"), nullable=False),
         sa.Column("total", sa.BigInteger(), sa.CheckConstraint("total >= 0", "total"), nullable=False),
         sa.Column("least", sa.Integer()),
         sa.Column("closes_at", sa.DateTime(timezone=True)),
-        sa.Column("purchase_id", _NUMBER, comment="the purchase it shares out"),
-        sa.Column("shared_by", _NUMBER, comment="the entry that booked its parts; empty while it is open"),
-        sa.Column("called_off_by", _NUMBER),
+        sa.Column("purchase_id", NUMBER, comment="the purchase it shares out"),
+        sa.Column("shared_by", NUMBER, comment="the entry that booked its parts; empty while it is open"),
+        sa.Column("called_off_by", NUMBER),
         _live(),
-        _own("item_id", "items"),
-        _own("store_id", "stores"),
-        _own("payer_id", "members"),
-        _own("entry_id", "entries"),
-        _own("purchase_id", "purchases"),
-        _own("shared_by", "entries"),
-        _own("called_off_by", "entries"),
+        own("item_id", "items"),
+        own("store_id", "stores"),
+        own("payer_id", "members"),
+        own("entry_id", "entries"),
+        own("purchase_id", "purchases"),
+        own("shared_by", "entries"),
+        own("called_off_by", "entries"),
         sa.UniqueConstraint("group_id", "id"),
     )
     op.create_index("splits_of_entry", "splits", ["group_id", "entry_id"])
@@ -86,14 +79,14 @@ def _claims() -> None:
     op.create_table(
         "claims",
         *_id(),
-        _refers("split_id"),
-        _refers("member_id"),
-        _refers("entry_id"),
+        refers("split_id"),
+        refers("member_id"),
+        refers("entry_id"),
         sa.Column("units", sa.Integer(), sa.CheckConstraint("units >= 0", "units"), nullable=False),
         _live(),
-        _own("split_id", "splits"),
-        _own("member_id", "members"),
-        _own("entry_id", "entries"),
+        own("split_id", "splits"),
+        own("member_id", "members"),
+        own("entry_id", "entries"),
     )
     op.create_index("claims_of_split", "claims", ["group_id", "split_id", "id"])
     op.create_index("claims_of_entry", "claims", ["group_id", "entry_id"])
@@ -103,15 +96,15 @@ def _parts() -> None:
     op.create_table(
         "parts",
         *_id(),
-        _refers("split_id"),
-        _refers("member_id"),
-        _refers("entry_id"),
+        refers("split_id"),
+        refers("member_id"),
+        refers("entry_id"),
         sa.Column("units", sa.Integer(), sa.CheckConstraint("units > 0", "units"), nullable=False),
         sa.Column("amount", sa.BigInteger(), sa.CheckConstraint("amount >= 0", "amount"), nullable=False),
         _live(),
-        _own("split_id", "splits"),
-        _own("member_id", "members"),
-        _own("entry_id", "entries"),
+        own("split_id", "splits"),
+        own("member_id", "members"),
+        own("entry_id", "entries"),
     )
     op.create_index("parts_of_entry", "parts", ["group_id", "entry_id"])
 
@@ -121,12 +114,12 @@ def _postings() -> None:
     op.create_table(
         "postings",
         *_id(),
-        _refers("member_id"),
-        _refers("entry_id"),
+        refers("member_id"),
+        refers("entry_id"),
         sa.Column("amount", sa.BigInteger(), nullable=False, comment=owed),
         sa.Column("reverses", sa.Boolean(), nullable=False, comment="made when its entry was taken back"),
-        _own("member_id", "members"),
-        _own("entry_id", "entries"),
+        own("member_id", "members"),
+        own("entry_id", "entries"),
     )
     op.create_index("postings_of_entry", "postings", ["group_id", "entry_id"])
     op.create_index("postings_of_member", "postings", ["group_id", "member_id", "id"])
@@ -136,14 +129,14 @@ def _stock_moves() -> None:
     op.create_table(
         "stock_moves",
         *_id(),
-        _refers("item_id"),
-        _refers("member_id"),
-        _refers("entry_id"),
+        refers("item_id"),
+        refers("member_id"),
+        refers("entry_id"),
         sa.Column("units", sa.Integer(), nullable=False, comment="above zero came to the member"),
         _live(),
-        _own("item_id", "items"),
-        _own("member_id", "members"),
-        _own("entry_id", "entries"),
+        own("item_id", "items"),
+        own("member_id", "members"),
+        own("entry_id", "entries"),
     )
     op.create_index("stock_moves_of_entry", "stock_moves", ["group_id", "entry_id"])
     op.create_index("stock_moves_of_item", "stock_moves", ["group_id", "item_id", "live", "member_id"])

@@ -7,31 +7,31 @@ from typing import Any
 import sqlalchemy as sa
 from alembic import op
 
+from bot.storage.migrations.shapes import NUMBER, own, refers, said, text
+
 revision = "0003"
 down_revision = "0002"
-
-_NUMBER = sa.BigInteger().with_variant(sa.Integer(), "sqlite")
 
 
 def upgrade() -> None:
     """Take the step; what was said of kits and stock before is kept."""
     _kits()
     _stock_moves()
-    _of_kits("packings", _refers("member_id"), _count("count > 0"), _day("day"), _own("member_id", "members"))
+    _of_kits("packings", refers("member_id"), _count("count > 0"), _day("day"), own("member_id", "members"))
     _reservations()
-    _said("hazards", _refers("item_id"), _text("hazard"), _own("item_id", "items"))
-    _said("not_packed", _text("name"), sa.Column("lifted", sa.Boolean(), nullable=False))
-    _said("budgets", _amount())
+    said("hazards", refers("item_id"), text("hazard"), own("item_id", "items"))
+    said("not_packed", text("name"), sa.Column("lifted", sa.Boolean(), nullable=False))
+    said("budgets", _amount())
     _sale_windows()
 
 
 def _kits() -> None:
     counted = sa.Column("count", sa.Integer(), sa.CheckConstraint("count >= 0", "count"), nullable=False)
-    _of_kits("kit_contents", _refers("item_id"), counted, _own("item_id", "items"), needed=False)
+    _of_kits("kit_contents", refers("item_id"), counted, own("item_id", "items"), needed=False)
     _of_kits("kit_goals", sa.Column("goal", sa.Integer()), sa.Column("due", sa.Date()), needed=False)
     years = sa.Column("low", sa.Integer(), nullable=False, comment="years")
     _of_kits("kit_ages", years, sa.Column("high", sa.Integer(), comment="years"), needed=False)
-    _of_kits("kit_costs", _text("what"), _amount(), needed=False)
+    _of_kits("kit_costs", text("what"), _amount(), needed=False)
     op.execute(
         "INSERT INTO kit_contents (group_id, kit_id, item_id, count, live)"
         " SELECT group_id, kit_id, item_id, count, true FROM kit_lines ORDER BY kit_id, item_id"
@@ -49,18 +49,18 @@ def _stock_moves() -> None:
     """Make the table anew, for SQLite adds no references; the moves so far were purchases and shared cases."""
     op.execute("CREATE TABLE moves_before AS SELECT * FROM stock_moves")
     op.drop_table("stock_moves")
-    _said(
+    said(
         "stock_moves",
-        _refers("item_id"),
-        _refers("member_id"),
+        refers("item_id"),
+        refers("member_id"),
         sa.Column("units", sa.Integer(), nullable=False, comment="above zero came to the member"),
-        _text("why"),
+        text("why"),
         _day("day"),
         sa.Column("place", sa.Text()),
-        sa.Column("kit_id", _NUMBER, comment="what the units were packed into"),
-        _own("item_id", "items"),
-        _own("member_id", "members"),
-        _own("kit_id", "kits"),
+        sa.Column("kit_id", NUMBER, comment="what the units were packed into"),
+        own("item_id", "items"),
+        own("member_id", "members"),
+        own("kit_id", "kits"),
         needed=True,
     )
     op.create_index("stock_moves_of_item", "stock_moves", ["group_id", "item_id", "live", "member_id"])
@@ -78,14 +78,14 @@ def _stock_moves() -> None:
 
 
 def _reservations() -> None:
-    _said(
+    said(
         "reservations",
-        _refers("item_id"),
-        _refers("member_id"),
+        refers("item_id"),
+        refers("member_id"),
         sa.Column("units", sa.Integer(), sa.CheckConstraint("units >= 0", "units"), nullable=False),
         sa.Column("made_at", sa.DateTime(timezone=True), nullable=False),
-        _own("item_id", "items"),
-        _own("member_id", "members"),
+        own("item_id", "items"),
+        own("member_id", "members"),
         needed=True,
     )
 
@@ -93,9 +93,9 @@ def _reservations() -> None:
 def _sale_windows() -> None:
     op.create_table(
         "sale_windows",
-        sa.Column("id", _NUMBER, primary_key=True),
-        _refers("group_id"),
-        _text("name"),
+        sa.Column("id", NUMBER, primary_key=True),
+        refers("group_id"),
+        text("name"),
         _day("starts"),
         _day("ends"),
         sa.Column("off", sa.Text(), nullable=False, comment="the share of the regular price it usually takes off"),
@@ -104,30 +104,7 @@ def _sale_windows() -> None:
 
 
 def _of_kits(name: str, *columns: Any, needed: bool = True) -> None:
-    _said(name, _refers("kit_id"), *columns, _own("kit_id", "kits"), needed=needed)
-
-
-def _said(name: str, *columns: Any, needed: bool = False) -> None:
-    """A table of things said under an entry, or with the founding of the group."""
-    op.create_table(
-        name,
-        sa.Column("id", _NUMBER, primary_key=True),
-        _refers("group_id"),
-        *columns,
-        sa.Column("entry_id", _NUMBER, nullable=not needed),
-        sa.Column("live", sa.Boolean(), nullable=False),
-        sa.ForeignKeyConstraint(["group_id"], ["groups.id"]),
-        _own("entry_id", "entries"),
-    )
-    op.create_index(f"{name}_of_entry", name, ["group_id", "entry_id"])
-
-
-def _refers(column: str) -> sa.Column[int]:
-    return sa.Column(column, _NUMBER, nullable=False)
-
-
-def _text(column: str) -> sa.Column[str]:
-    return sa.Column(column, sa.Text(), nullable=False)
+    said(name, refers("kit_id"), *columns, own("kit_id", "kits"), needed=needed)
 
 
 def _day(column: str) -> sa.Column[Any]:
@@ -140,7 +117,3 @@ def _count(check: str) -> sa.Column[int]:
 
 def _amount() -> sa.Column[int]:
     return sa.Column("amount", sa.BigInteger(), sa.CheckConstraint("amount >= 0", "amount"), nullable=False)
-
-
-def _own(column: str, table: str) -> sa.ForeignKeyConstraint:
-    return sa.ForeignKeyConstraint(["group_id", column], [f"{table}.group_id", f"{table}.id"])
