@@ -43,10 +43,10 @@ class KitStand:
 
     kit: Kit
     done: int
-    this_week: int
     expected: int | None
     cost: Fraction | None
     in_part: bool = False
+    this_week: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,12 +160,13 @@ def _kit_stands(desk: Desk, kits: Sequence[Kit], lately: Mapping[str, int], day:
     for kit in kits:
         if kit.goal:
             of_kit = [(on, units) for name, on, units in all_packed if name == kit.name]
-            stands.append(_kit_stand(kit, desk, items, of_kit, lately.get(kit.name, 0), day))
+            stand = _kit_stand(kit, desk, items, of_kit, day)
+            stands.append(replace(stand, this_week=lately.get(kit.name, 0)))
     return stands
 
 
 def _kit_stand(
-    kit: Kit, desk: Desk, items: dict[str, Spent], of_kit: Sequence[tuple[date, int]], lately: int, day: date
+    kit: Kit, desk: Desk, items: dict[str, Spent], of_kit: Sequence[tuple[date, int]], day: date
 ) -> KitStand:
     whole = _season_of(kit.by, day) if kit.by else None
     first, last = (whole.start, min(day, whole.end)) if whole else (date.min, day)
@@ -175,7 +176,7 @@ def _kit_stand(
     cost = paid.amount + count * sum(kit.costs.values())
     due = replace(kit, by=whole.end) if whole else kit
     each = Fraction(cost) / count if count and (cost or not paid.unpriced) else None
-    return KitStand(due, count, lately, expected, each, bool(paid.unpriced))
+    return KitStand(due, count, expected, each, bool(paid.unpriced))
 
 
 def _kits_then(desk: Desk, moment: datetime) -> list[Kit]:
