@@ -2,45 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
+from bot.flood import Flood
 from bot.group_file import default_group
-from bot.learning import items_by_name, like, with_name
-from bot.messages import STAYS, TAKE_BACK, AdministratorsWantedError, Button, Incoming, Post, Sender
-from bot.open_questions import NEW_ITEM, PATIENCE, OpenQuestion, Option
-from bot.posts import deal_alert
-from bot.posts.schedule import come_to, made_up_to
-from bot.private_view import OF_GROUP, own_view, picked
+from bot.learning import items_by_name, with_name
+from bot.messages import STAYS, AdministratorsWantedError, ChatTurn, Incoming, Sender, Turn
+from bot.open_questions import PATIENCE, OpenQuestion, Option
+from bot.posts import welcome
+from bot.posts.schedule import made_up_to
+from bot.private_view import View, view
 from bot.reading.form import Reading
 from bot.reading.marking import Listener
 from bot.reading.names import Names, names_of
 from bot.reading.reader import UNCLEAR, Asked, Reader
-from bot.recording import keep
+from bot.replies import Replies
 from bot.skills import FORMS, KINDS, PRESSES
-from bot.skills.answering import (
-    OPENED,
-    Answer,
-    Ask,
-    Desk,
-    NewMember,
-    NewName,
-    Record,
-)
+from bot.skills.answering import Answer, Ask, Desk, NewMember, NewName
 from bot.skills.house import wording
+from bot.skills.house.undo import take_back
 from bot.skills.shares.closing import close as close_split
-from bot.skills.shares.live import live_post
 from bot.storage.books import Books, Database
-from bot.storage.entries import new_entry
-from bot.storage.group import load_group, member, names_version
-from bot.storage.outbox import origin, queue, take
-from bot.storage.questions import Question, Talk, ask, close, question, set_talk, talk
-from bot.storage.shares import Due, keep_open, opened_in, standing
+from bot.storage.chats import fall_silent, move, speak_again
+from bot.storage.entries import entry
+from bot.storage.group import leave, load_group, member, names_version
+from bot.storage.inbox import heard
+from bot.storage.outbox import entry_of, origin, take
+from bot.storage.questions import Question, close, question, set_talk, talk
+from bot.storage.shares import Due, keep_open, standing
 from bot.storage.shares import due as shares_due
+from core.entries import Entry
 from core.group import Group
-from core.reminders import Reminder, ReminderChange
 from core.shares import State
 
 
@@ -64,10 +59,7 @@ class Assistant:
         self._reader = Reader(FORMS)
         self._known: dict[int, _Known] = {}
         self._founded: set[str] = set()
-        self._talks: dict[int, Talk] = {}
-        """By group, while it is served, what a word said next may refer to."""
-        self._posted_to: dict[int, datetime] = {}
-        """By group, while it is served, up to which time of its clock its posts are made."""
+        self._flood = Flood()
 
     def hear(self, incoming: Incoming) -> None:
         """Answer a message or a pressed button; one that arrives twice is taken once.
@@ -75,14 +67,33 @@ class Assistant:
         Raises, with nothing recorded, DatabaseTroubleError where the books cannot be written, and
         AdministratorsWantedError where the chat must be asked first who administers it.
         """
-        if incoming.chat not in self._founded:
-            self._database.found(incoming.chat, replace(self._start, private=incoming.private))
-            self._founded.add(incoming.chat)
+        self._found(incoming.chat, private=incoming.private)
         try:
             self._take(incoming)
         except BaseException:
             self._forget()
             raise
+
+    def meet(self, turn: ChatTurn) -> None:
+        """Do what is to be done when the clerk is added to a chat or removed, when the chat moves, or a member leaves.
+
+        Raises DatabaseTroubleError with nothing recorded.
+        """
+        self._found(turn.chat, private=False)
+        if turn.turn is Turn.MOVED and turn.moved_to:
+            move(self._database, turn.chat, turn.moved_to, turn.at)
+        with self._database.open(turn.chat) as books:
+            if turn.arrival is not None:
+                heard(books, turn.arrival)
+            if not take(books, turn.ref):
+                return
+            if turn.turn is Turn.ADDED:
+                speak_again(books)
+                welcome.greet(turn, self._desk(books, turn.sender, turn.at))
+            elif turn.turn is Turn.REMOVED:
+                fall_silent(books, turn.at)
+            elif turn.turn is Turn.LEFT and turn.sender.key:
+                leave(books, turn.sender.key)
 
     def close_due(self, now: datetime) -> list[str]:
         """Close the splits whose time has come by now, each once, at that moment; the chats with new posts.
@@ -100,14 +111,19 @@ class Assistant:
                     return False
                 keep_open(books, due.number)
                 desk = Desk(books, self._names(books).group, found.by, due.at)
-                self._posted_to[books.group_id] = made_up_to(books, desk.group, due.at)
                 moment = Incoming(due.chat, Sender(found.by), "", due.at, f"due:{due.number}", pressed="due")
-                with self._talking(books):
-                    self._give(moment, desk, [close_split(found, desk)])
+                with self._talking(moment, desk) as replies:
+                    replies.give(desk, [close_split(found, desk)])
                 return True
         except BaseException:
             self._forget()
             raise
+
+    def _found(self, chat: str, *, private: bool) -> None:
+        """Open books for a chat that has none."""
+        if chat not in self._founded:
+            self._database.found(chat, replace(self._start, private=private))
+            self._founded.add(chat)
 
     def _forget(self) -> None:
         """Let go of what was seen of groups: it may have been rolled back."""
@@ -115,35 +131,47 @@ class Assistant:
 
     def _take(self, incoming: Incoming) -> None:
         with self._database.open(incoming.chat) as books:
+            if incoming.arrival is not None:
+                heard(books, incoming.arrival)
             if not take(books, incoming.ref):
                 return
-            speaker, known = self._speaker(books, incoming.sender)
-            self._posted_to[books.group_id] = made_up_to(books, known.group, incoming.at)
-            desk = Desk(
-                books, known.group, speaker, incoming.at, who_may_set=lambda: _administrators(incoming, speaker, known)
-            )
-            with self._talking(books):
-                if incoming.pressed is None:
-                    self._listen(incoming, desk)
+            if books.is_silent:
+                speak_again(books)
+            seen = view(books, incoming) if incoming.private else View(books, incoming)
+            if seen is None:
+                return
+            desk = self._desk(seen.books, incoming.sender, incoming.at)
+            desk = replace(desk, who_may_set=lambda: _administrators(seen.incoming, desk))
+            with self._talking(seen.incoming, desk) as replies:
+                replies.lead = seen.lead
+                if (over := self._flood.over(incoming)) is not None:
+                    self._slow_down(replies, desk, over)
+                elif seen.incoming.corrects is not None:
+                    self._correct(replies, desk, seen.incoming.corrects)
+                elif seen.incoming.pressed is None:
+                    self._listen(replies, desk)
                 else:
-                    self._press(incoming, desk, incoming.pressed)
+                    self._press(replies, desk, seen.incoming.pressed)
+
+    def _desk(self, books: Books, sender: Sender, at: datetime) -> Desk:
+        speaker, known = self._speaker(books, sender)
+        return Desk(books, known.group, speaker, at)
 
     @contextmanager
-    def _talking(self, books: Books) -> Iterator[None]:
-        """Take up the talk of a group where it stood, and keep how it stands in the end."""
-        before = self._talks[books.group_id] = talk(books)
-        yield
-        after = self._talks.pop(books.group_id)
-        if after != before:
-            set_talk(books, after)
+    def _talking(self, incoming: Incoming, desk: Desk) -> Iterator[Replies]:
+        """Take up the talk of a chat where it stood, and keep how it stands in the end."""
+        books = desk.books
+        posted_to = made_up_to(books, desk.group, incoming.at)
+        replies = Replies(incoming, talk(books), posted_to, lambda: self._names(books).group)
+        before = replies.talk
+        yield replies
+        if replies.talk != before:
+            set_talk(books, replies.talk)
 
-    def _turn(self, desk: Desk, awaited: Sequence[int] = ()) -> None:
-        """These questions alone, or none, may be answered by a word said next."""
-        self._talks[desk.books.group_id] = replace(self._talks[desk.books.group_id], awaited=tuple(awaited))
-
-    def _only_asked(self, desk: Desk, member: str | None) -> None:
-        """Note whose message was answered with nothing but questions."""
-        self._talks[desk.books.group_id] = replace(self._talks[desk.books.group_id], only_asked=member)
+    def _slow_down(self, replies: Replies, desk: Desk, over: int) -> None:
+        """Ask somebody for patience, once; what they write beyond that is not heard."""
+        if over == 1:
+            replies.reply(desk, Answer(wording.slower(desk.speaker)))
 
     def _speaker(self, books: Books, sender: Sender) -> tuple[str, _Known]:
         """The group's name for whoever speaks, and what the group has names for, this member now included."""
@@ -154,9 +182,41 @@ class Assistant:
             known.speakers[sender] = name
         return known.speakers[sender], known
 
-    def _listen(self, incoming: Incoming, desk: Desk) -> None:
+    def _correct(self, replies: Replies, desk: Desk, ref: str) -> None:
+        """A message was changed after it was sent: what it entered is taken back, and it is heard as it reads now.
+
+        One that entered nothing is heard like a new one, unless nobody has heard it yet: then it will come.
+        """
+        number = entry_of(desk.books, ref)
+        before = entry(desk.books, number) if number is not None else None
+        if before is None or before.undone_at is not None:
+            take(desk.books, ref)
+            self._answer(replies, desk, replies.incoming.text)
+        else:
+            self._restate(replies, desk, before, replies.incoming.text)
+
+    def _restate(self, replies: Replies, desk: Desk, before: Entry, text: str) -> None:
+        """Take an entry back and hear words in its place; nothing is said where they say the same."""
+        with desk.books.trial() as trial:
+            undone = take_back(before.number, desk)
+            taken = entry(desk.books, before.number)
+            if taken is None or taken.undone_at is None:
+                replies.reply(desk, replace(undone, text=wording.not_corrected(undone.text)))
+                return
+            again = replace(desk, group=self._names(desk.books).group)
+            replies.lead = wording.corrected(before.summary)
+            number = self._answer(replies, again, text)
+            after = entry(desk.books, number) if number is not None else None
+            if after is not None and after.summary == before.summary:
+                trial.drop()
+            elif not replies.has_spoken:
+                replies.lead = ""
+                replies.give(again, [undone])
+
+    def _listen(self, replies: Replies, desk: Desk) -> None:
+        incoming = replies.incoming
         source = origin(desk.books, incoming.answers) if incoming.answers else None
-        awaited = self._talks[desk.books.group_id].awaited
+        awaited = replies.talk.awaited
         number = source.question if source else awaited[-1] if awaited else None
         waiting = question(desk.books, number) if number is not None else None
         if waiting and not waiting.answered and (source or self._may_answer(waiting, desk)):
@@ -164,13 +224,13 @@ class Assistant:
             option = asked.typed(incoming.text, items_by_name(desk.group))
             sure = option is not None and (option in asked.options or not (asked.names or asked.words))
             if option and (sure or self._fits(desk, incoming.text, option)):
-                self._choose(incoming, desk, waiting, option)
+                self._choose(replies, desk, waiting, option)
                 return
         if waiting is None or waiting.by == desk.speaker or "?" in incoming.text:
-            self._turn(desk)
-        only_asked = self._talks[desk.books.group_id].only_asked == desk.speaker
+            replies.turn()
+        only_asked = replies.talk.only_asked == desk.speaker
         replied = source.entry if source else None
-        self._answer(incoming, replace(desk, replied_entry=replied, only_asked=only_asked), incoming.text)
+        self._answer(replies, replace(desk, replied_entry=replied, only_asked=only_asked), incoming.text)
 
     def _fits(self, desk: Desk, words: str, option: Option) -> bool:
         """Whether words that say nothing by themselves make sense in the place that a question left open."""
@@ -186,50 +246,40 @@ class Assistant:
         """Whether a word typed now, by this member, can be meant as the answer."""
         return waiting.by == desk.speaker and desk.at - waiting.asked_at <= PATIENCE
 
-    def _press(self, incoming: Incoming, desk: Desk, action: str) -> None:
+    def _press(self, replies: Replies, desk: Desk, action: str) -> None:
         what, *told = action.removeprefix(STAYS).split(":")
         if not told or not all(number.isdecimal() for number in told):
             return
         numbers = [int(number) for number in told]
         if what in PRESSES:
-            self._give(incoming, desk, [PRESSES[what](numbers, desk)])
-        elif what == OF_GROUP and incoming.private:
-            self._give(incoming, desk, [picked(numbers[0], incoming.sender, desk)])
+            replies.give(desk, [PRESSES[what](numbers, desk)])
         elif what == "pick" and len(numbers) > 1 and (waiting := question(desk.books, numbers[0])):
             options = OpenQuestion.from_json(waiting.payload).options
             if numbers[1] < len(options):
-                self._choose(incoming, desk, waiting, options[numbers[1]])
+                self._choose(replies, desk, waiting, options[numbers[1]])
 
-    def _choose(self, incoming: Incoming, desk: Desk, waiting: Question, option: Option) -> None:
+    def _choose(self, replies: Replies, desk: Desk, waiting: Question, option: Option) -> None:
         """Go on as if the chosen answer had been said in the first place, by whoever was asked."""
         if option.own and desk.speaker != waiting.by:
-            self._reply(incoming, desk, Answer(wording.only_for(waiting.by)), None)
+            replies.reply(desk, Answer(wording.only_for(waiting.by)))
             return
         if not close(desk.books, waiting.number):
-            self._reply(incoming, desk, Answer(wording.ANSWERED_BEFORE), None)
+            replies.reply(desk, Answer(wording.ANSWERED_BEFORE))
             return
         if not option.says:
-            self._reply(incoming, desk, Answer(wording.NOT_KEPT), None)
+            replies.give(desk, [Answer(wording.NOT_KEPT)])
             return
         asked = OpenQuestion.from_json(waiting.payload)
         learnt: NewName | NewMember | None = NewMember(option.joins) if option.joins else None
         if option.same_as is not None and asked.unknown:
             learnt = NewName(asked.unknown, option.same_as or asked.unknown)
-        still_open = [number for number in self._talks[desk.books.group_id].awaited if number != waiting.number]
-        self._answer(incoming, replace(desk, speaker=waiting.by, at=asked.at, sure=option.sure), option.says, learnt)
-        if still_open and not self._talks[desk.books.group_id].awaited:
-            self._ask_again(incoming, desk, still_open)
+        still_open = [number for number in replies.talk.awaited if number != waiting.number]
+        self._answer(replies, replace(desk, speaker=waiting.by, at=asked.at, sure=option.sure), option.says, learnt)
+        if still_open and not replies.talk.awaited:
+            replies.ask_again(desk, still_open)
 
-    def _ask_again(self, incoming: Incoming, desk: Desk, still_open: list[int]) -> None:
-        """Put the last question of the same message again that nobody has answered yet."""
-        waiting = question(desk.books, still_open[-1])
-        if waiting and not waiting.answered:
-            asked = OpenQuestion.from_json(waiting.payload)
-            again = Post(asked.text, _buttons(waiting.number, asked.options))
-            queue(desk.books, again, incoming.at, question=waiting.number)
-            self._turn(desk, still_open)
-
-    def _answer(self, incoming: Incoming, desk: Desk, text: str, learnt: NewName | NewMember | None = None) -> None:
+    def _answer(self, replies: Replies, desk: Desk, text: str, learnt: NewName | NewMember | None = None) -> int | None:
+        """Hear a text; the entry that it is kept under."""
         known = self._known[desk.books.group_id]
         if learnt:
             group = with_name(known.group, learnt)
@@ -238,12 +288,11 @@ class Assistant:
         readings = self._reader.read(text, desk.at, Listener(known.names, desk.settings, desk.speaker)).readings
         given: list[Answer | Ask | None] = []
         for reading in readings:
-            answer: Answer | Ask | None = own_view(reading, incoming.sender, desk) if incoming.private else None
-            answer = answer or self._answered(reading, desk)
+            answer = self._answered(reading, desk)
             given.append(answer)
             if isinstance(answer, Answer):
                 desk = replace(desk, said=(*desk.said, *answer.records))
-        self._give(incoming, desk, given, learnt)
+        return replies.give(desk, given, learnt)
 
     def _answered(self, reading: Reading, desk: Desk) -> Answer | Ask | None:
         """What the skill of a reading answers; a question may be asked better by the kind that it is about."""
@@ -253,98 +302,6 @@ class Assistant:
             return better
         answer: Answer | Ask | None = KINDS[reading.kind].answer(reading.slots, desk)
         return answer
-
-    def _give(
-        self,
-        incoming: Incoming,
-        desk: Desk,
-        given: Sequence[Answer | Ask | None],
-        learnt: NewName | NewMember | None = None,
-    ) -> None:
-        """Keep, reply to and ask whatever was given for one message."""
-        answers = [one for one in given if isinstance(one, Answer)]
-        asks = [one for one in given if isinstance(one, Ask)]
-        self._only_asked(desk, None)
-        if answers or learnt:
-            self._keep(incoming, desk, answers, learnt)
-        elif asks:
-            self._only_asked(desk, desk.speaker)
-        if asks:
-            self._turn(desk)
-        for asking in asks:
-            self._ask(incoming, desk, asking)
-
-    def _keep(self, incoming: Incoming, desk: Desk, answers: list[Answer], learnt: NewName | NewMember | None) -> None:
-        """Put what the answers keep into one entry, queue one reply, and bring the posts of splits up to date."""
-        records: list[Record] = [learnt] if learnt else []
-        records += [record for answer in answers for record in answer.records]
-        entry = None
-        if records:
-            summary = "; ".join(answer.summary for answer in answers if answer.summary)
-            entry = new_entry(desk.books, desk.speaker, incoming.at, summary or wording.learnt(learnt))
-            for record in records:
-                keep(desk.books, entry, record)
-        offered = next((answer.offer_take_back for answer in answers if answer.offer_take_back), None)
-        text = "\n".join(answer.text for answer in answers if answer.text)
-        if text:
-            buttons = tuple(button for answer in answers for button in answer.buttons)
-            self._reply(incoming, desk, Answer(text, offer_take_back=entry or offered, buttons=buttons), entry)
-        for split in dict.fromkeys(answer.split for answer in answers if answer.split is not None):
-            self._draw(incoming, desk, split, entry)
-        if answers or learnt:
-            self._react(incoming, desk, records, entry)
-
-    def _react(self, incoming: Incoming, desk: Desk, records: Sequence[Record], entry: int | None) -> None:
-        """Queue the posts that react to what was kept, and reckon the calendar anew where it may have changed."""
-        group = self._names(desk.books).group
-        is_held = False
-        if entry is not None:
-            after = replace(desk, group=group, said=())
-            reaction = deal_alert.react(records, entry, after)
-            is_held = reaction.is_held
-            for post in reaction.posts:
-                queue(desk.books, post, incoming.at, entry=entry)
-        # Settings, sales, kits and taking back make the group's names another version, and so another object.
-        if is_held or group is not desk.group or any(isinstance(one, Reminder | ReminderChange) for one in records):
-            come_to(desk.books, group, self._posted_to[desk.books.group_id], incoming.at)
-
-    def _draw(self, incoming: Incoming, desk: Desk, number: int, entry: int | None) -> None:
-        """Queue the post of a split as it stands now."""
-        found = opened_in(desk.books, entry or 0) if number == OPENED else standing(desk.books, number)
-        if found is not None:
-            text, buttons = live_post(found, desk)
-            answers = _answered(incoming) if number == OPENED else None
-            drawn = Post(text, buttons, answers=answers, split=found.number)
-            queue(desk.books, drawn, incoming.at, entry=found.entry)
-
-    def _reply(self, incoming: Incoming, desk: Desk, answer: Answer, entry: int | None) -> None:
-        self._turn(desk)
-        number = answer.offer_take_back
-        undo = (Button(TAKE_BACK, f"undo:{number}"),) if number else ()
-        queue(
-            desk.books,
-            Post(answer.text, (*answer.buttons, *undo), answers=_answered(incoming)),
-            incoming.at,
-            entry=entry,
-        )
-
-    def _ask(self, incoming: Incoming, desk: Desk, asking: Ask) -> None:
-        learns = NEW_ITEM if asking.unknown is not None else None
-        options = [
-            Option(choice.label, choice.says, learns, choice.sure, choice.joins, choice.own)
-            for choice in asking.choices
-        ]
-        if asking.unknown is not None and options:
-            options += [Option(f"Same as {name}", options[0].says, name) for name in like(desk.group, asking.unknown)]
-        number = None
-        if options or asking.hole:
-            waiting = OpenQuestion(
-                asking.question, desk.at, tuple(options), asking.hole, asking.unknown, asking.names, asking.words
-            )
-            number = ask(desk.books, desk.speaker, incoming.at, waiting.to_json())
-            self._turn(desk, (*self._talks[desk.books.group_id].awaited, number))
-        asked = Post(asking.question, _buttons(number, options), answers=_answered(incoming))
-        queue(desk.books, asked, incoming.at, question=number)
 
     def _names(self, books: Books) -> _Known:
         version = names_version(books)
@@ -356,20 +313,10 @@ class Assistant:
         return known
 
 
-def _administrators(incoming: Incoming, speaker: str, known: _Known) -> tuple[str, ...] | None:
+def _administrators(incoming: Incoming, desk: Desk) -> tuple[str, ...] | None:
     """Who may change the settings: whom the chat says or, where it cannot be asked, the group file; else everybody."""
     if incoming.administrators is not None:
-        return tuple(speaker if one == incoming.sender else one.name for one in incoming.administrators)
-    if incoming.has_administrators:
-        raise AdministratorsWantedError
-    return known.group.administrators or None
-
-
-def _buttons(number: int | None, options: Sequence[Option]) -> tuple[Button, ...]:
-    """The buttons under a question, one for each of its answers."""
-    return tuple(Button(option.label, f"pick:{number}:{index}") for index, option in enumerate(options))
-
-
-def _answered(incoming: Incoming) -> str | None:
-    """The message that a reply answers; a press has none of its own."""
-    return incoming.ref if incoming.pressed is None else None
+        return tuple(desk.speaker if one == incoming.sender else one.name for one in incoming.administrators)
+    if incoming.has_administrators or desk.books.chat != desk.books.home:
+        raise AdministratorsWantedError(desk.books.home)
+    return desk.group.administrators or None

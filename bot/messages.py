@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from enum import StrEnum
 from typing import Protocol
 
 TAKE_BACK = "Take back"
@@ -26,9 +27,11 @@ class Incoming:
 
     ``chat`` is the transport's lasting key of the chat; ``ref`` its key of this message or press, unique in
     the chat, by which one that arrives twice is taken once; ``answers`` the ref of the post replied to;
-    ``pressed`` the action of the pressed button, with ``text`` empty; ``private`` tells that nobody else is there.
+    ``corrects`` the ref of the message whose text this one replaces; ``pressed`` the action of the pressed button,
+    with ``text`` empty; ``private`` tells that nobody else is there. ``photo`` is the transport's key of a picture
+    sent with the text, ``topic`` its key of the part of the chat in which it was said.
     ``administrators`` are those of the chat, None where nobody has asked the chat; ``has_administrators`` tells that
-    it can be asked.
+    it can be asked. ``arrival`` is its number among what has arrived and is not heard yet.
     """
 
     chat: str
@@ -41,10 +44,51 @@ class Incoming:
     private: bool = False
     administrators: tuple[Sender, ...] | None = None
     has_administrators: bool = False
+    corrects: str | None = None
+    photo: str | None = None
+    topic: str | None = None
+    arrival: int | None = None
+
+
+class Turn(StrEnum):
+    """What may happen in a chat beside its talk."""
+
+    ADDED = "added"
+    REMOVED = "removed"
+    MOVED = "moved"
+    """The chat goes on under another key."""
+    LEFT = "left"
+    """A member has left the chat."""
+
+
+@dataclass(frozen=True, slots=True)
+class ChatTurn:
+    """Something that happens in a chat, by somebody's doing.
+
+    ``moved_to`` is the chat's new key; ``hears_all`` tells whether plain messages reach the clerk there, None where
+    that is not known.
+    """
+
+    chat: str
+    sender: Sender
+    turn: Turn
+    at: datetime
+    ref: str
+    moved_to: str | None = None
+    hears_all: bool | None = None
+    arrival: int | None = None
+
+
+Arrival = Incoming | ChatTurn
+"""Whatever a transport hands on."""
 
 
 class AdministratorsWantedError(Exception):
-    """The message cannot be answered without knowing who administers the chat; nothing was recorded."""
+    """The message cannot be answered without knowing who administers the chat ``chat``; nothing was recorded."""
+
+    def __init__(self, chat: str) -> None:
+        super().__init__(chat)
+        self.chat = chat
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +108,9 @@ class Post:
     """What the clerk says. ``to`` None is the group, else a member's name; ``answers`` a message's ref.
 
     ``split`` is the number of the open split that the post shows: a later post of the same split takes its place.
+    ``reaction`` is a sign that says as much where the transport can put one on the message answered; ``topic`` the
+    part of the chat that the post belongs to; ``edits`` the ref of a post whose place it takes; ``picture`` the
+    transport's key of a picture to be shown with it.
     """
 
     text: str
@@ -72,6 +119,9 @@ class Post:
     answers: str | None = None
     picture: str | None = None
     split: int | None = None
+    reaction: str | None = None
+    topic: str | None = None
+    edits: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

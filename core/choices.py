@@ -16,6 +16,7 @@ from core.group import USUAL_SUMMARY, Quiet, Settings, Weekly
 from core.money import Rounding, UnknownCurrencyError, currency
 
 OFF = "off"
+ON = "on"
 MOST_ALERTS = 50
 MOST_LEAD_DAYS = 60
 _HIGHEST_PERCENT = 100
@@ -34,6 +35,8 @@ class Setting(StrEnum):
     COUNTRY = "country"
     TIMEZONE = "timezone"
     SEASON = "season"
+    REACTIONS = "reactions"
+    TOPIC = "topic"
 
 
 class BadChoiceError(ValueError):
@@ -159,6 +162,12 @@ def _season_said(settings: Settings) -> str:
     return f"{starts[0]:02}-{starts[1]:02}" if starts else OFF
 
 
+def _reactions(settings: Settings, value: str) -> Settings:
+    if value not in (ON, OFF):
+        raise BadChoiceError(value)
+    return replace(settings, reacts=value == ON)
+
+
 _CHOICES: dict[Setting, _Choice] = {
     Setting.QUIET_HOURS: _Choice(_quiet, _quiet_said),
     Setting.SUMMARY: _Choice(_summary, _summary_said),
@@ -182,6 +191,11 @@ _CHOICES: dict[Setting, _Choice] = {
         lambda settings: settings.timezone,
     ),
     Setting.SEASON: _Choice(_season, _season_said),
+    Setting.REACTIONS: _Choice(_reactions, lambda settings: ON if settings.reacts else OFF),
+    Setting.TOPIC: _Choice(
+        lambda settings, value: replace(settings, topic=None if value == OFF else value),
+        lambda settings: settings.topic or OFF,
+    ),
 }
 
 

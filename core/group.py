@@ -51,6 +51,10 @@ class Settings:
     """How many days before a sale the clerk reminds the group of it."""
     season_starts: tuple[int, int] | None = None
     """Month and day on which the packing season begins; None for the day after the collection of the year before."""
+    reacts: bool = False
+    """Whether a price that is no deal gets a sign on its message, where a chat has such, in place of an answer."""
+    topic: str | None = None
+    """The part of the chat in which the clerk speaks up by itself, by the transport's key; None for its main part."""
 
     @property
     def zone(self) -> tzinfo:

@@ -235,7 +235,8 @@ class Answer:
 
     ``offer_take_back`` is an entry that a button below the reply takes out of the books; ``split`` is the split
     whose post is to be brought up to date; ``buttons`` stand beside the one that takes back. Without a text
-    nothing else is said.
+    nothing else is said. ``sign`` is an emoji that says as much where a group wants no more; ``picture`` the key of
+    one to be shown.
     """
 
     text: str
@@ -244,6 +245,8 @@ class Answer:
     offer_take_back: int | None = None
     split: int | None = None
     buttons: tuple[Button, ...] = ()
+    sign: str | None = None
+    picture: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sqlalchemy import Connection, bindparam, select
 from sqlalchemy.exc import IntegrityError
@@ -19,20 +19,50 @@ __all__ = ["Books", "Database", "DatabaseTroubleError"]
 _KNOWN = select(chats.c.group_id).where(chats.c.chat == bindparam("chat"))
 # The lock (PostgreSQL; SQLite has taken its own) keeps the order of one group's messages across workers.
 _OPENED = (
-    select(groups.c.id)
+    select(groups.c.id, groups.c.home, chats.c.silent_since)
     .join(chats, chats.c.group_id == groups.c.id)
     .where(chats.c.chat == bindparam("chat"))
     .with_for_update(of=groups)
 )
 
 
+@dataclass(slots=True)
+class Trial:
+    """Whether what was tried is to be dropped."""
+
+    is_dropped: bool = False
+
+    def drop(self) -> None:
+        """Drop it at the end."""
+        self.is_dropped = True
+
+
 @dataclass(frozen=True, slots=True)
 class Books:
-    """The books of one group, open for one transaction; ``connection`` is for storage alone."""
+    """The books of one group, open for one transaction; ``connection`` is for storage alone.
+
+    ``chat`` is the one in which they are spoken of now, ``home`` the one in which the clerk speaks up by itself.
+    """
 
     group_id: int
     chat: str
+    home: str
     connection: Connection
+    is_silent: bool = False
+    """Whether the clerk was removed from the chat."""
+
+    @contextmanager
+    def trial(self) -> Iterator[Trial]:
+        """What is written inside is dropped where that turns out to be better; the rest of the transaction stays."""
+        with self.connection.begin_nested() as savepoint:
+            trial = Trial()
+            yield trial
+            if trial.is_dropped:
+                savepoint.rollback()
+
+    def at_home(self) -> Books:
+        """The same books, where the clerk speaks up by itself."""
+        return replace(self, chat=self.home)
 
 
 class Database:
@@ -73,10 +103,10 @@ class Database:
         Raises KeyError for a chat without books.
         """
         with self.transaction() as connection:
-            group_id = connection.execute(_OPENED, {"chat": chat}).scalar()
-            if group_id is None:
+            found = connection.execute(_OPENED, {"chat": chat}).first()
+            if found is None:
                 raise KeyError(chat)
-            yield Books(group_id, chat, connection)
+            yield Books(found.id, chat, found.home, connection, found.silent_since is not None)
 
     def close(self) -> None:
         """Let go of the connections."""

@@ -35,6 +35,7 @@ def found(connection: Connection, chat: str, group: Group) -> None:
         rounding=settings.rounding.value,
         tax_rate=settings.tax_rate,
         private=group.private,
+        home=chat,
     )
     connection.execute(insert(chats), {"chat": chat, "group_id": group_id})
     if group.stores:

@@ -76,10 +76,8 @@ def load_group(books: Books) -> Group:
 
 def member(books: Books, name: str, key: str | None) -> str:
     """The group's name for whoever speaks: known by key, else by a name no other key holds, else new."""
-    if key is not None:
-        known = books.connection.execute(_BY_KEY, {"in_group": books.group_id, "by_key": key}).scalar()
-        if known is not None:
-            return str(known)
+    if key is not None and (known := _by_key(books, key)):
+        return known
     same = [held for held in _members(books) if held.name.casefold() == name.casefold()]
     open_to_key = next((held for held in same if held.key is None or key is None), None)
     if open_to_key is None:
@@ -88,6 +86,26 @@ def member(books: Books, name: str, key: str | None) -> str:
         own = (members.c.group_id == books.group_id, members.c.id == open_to_key.id)
         books.connection.execute(update(members).where(*own).values(key=key))
     return str(open_to_key.name)
+
+
+def _by_key(books: Books, key: str) -> str | None:
+    """Who has this key; somebody who had left is a member again."""
+    known: str | None = books.connection.execute(_BY_KEY, {"in_group": books.group_id, "by_key": key}).scalar()
+    if known is None:
+        left = (members.c.group_id == books.group_id, members.c.key == f"{_LEFT}{key}")
+        back = update(members).where(*left).values(key=key).returning(members.c.name)
+        known = books.connection.execute(back).scalar()
+    return known
+
+
+def leave(books: Books, key: str) -> None:
+    """Whoever has this key has left the group: their name and all they entered stay, but they see it no more."""
+    own = (members.c.group_id == books.group_id, members.c.key == key)
+    books.connection.execute(update(members).where(*own).values(key=f"{_LEFT}{key}"))
+
+
+_LEFT = "left:"
+"""Stands before the key of somebody who has left, lest another of the same name be taken for them."""
 
 
 def _members(books: Books) -> Sequence[Row[int, str, str | None]]:
@@ -104,17 +122,6 @@ def _new_member(books: Books, name: str, key: str | None) -> str:
     books.connection.execute(insert(members), {"group_id": books.group_id, "name": free, "key": key})
     names_changed(books)
     return free
-
-
-def other_groups(books: Books, key: str) -> list[tuple[Books, str, str]]:
-    """The other groups that the holder of a key is a member of: books, the group's name, the member's name there."""
-    rows = books.connection.execute(
-        select(groups.c.id, groups.c.name, members.c.name.label("member"))
-        .join(members, members.c.group_id == groups.c.id)
-        .where(members.c.key == key, groups.c.id != books.group_id)
-        .order_by(groups.c.id)
-    )
-    return [(Books(row.id, books.chat, books.connection), row.name, row.member) for row in rows]
 
 
 def add_store(books: Books, name: str) -> None:

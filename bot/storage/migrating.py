@@ -12,7 +12,7 @@ from bot.storage import trouble
 if TYPE_CHECKING:
     from alembic.config import Config
 
-HEAD = "0004"
+HEAD = "0005"
 """The newest step; a database that has taken it needs none."""
 _TURN = 2026_08_03  # any number, the same in every worker: one migrates, the others wait and find it done
 

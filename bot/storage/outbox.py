@@ -16,11 +16,12 @@ from bot.storage.tables import outbox, taken
 _GROUP = bindparam("in_group", type_=Number)
 _REF = bindparam("under_ref", type_=Text)
 
+_CHAT = bindparam("in_chat", type_=Text)
 _TAKE = (
     insert(taken)
     .from_select(
-        ["group_id", "ref"],
-        select(_GROUP, _REF).where(~exists().where(taken.c.group_id == _GROUP, taken.c.ref == _REF)),
+        ["group_id", "chat", "ref"],
+        select(_GROUP, _CHAT, _REF).where(~exists().where(taken.c.chat == _CHAT, taken.c.ref == _REF)),
     )
     .execution_options(preserve_rowcount=True)
 )
@@ -45,7 +46,7 @@ _WAITING = (
 )
 _WAITING_IN_CHAT = _WAITING.where(outbox.c.chat == bindparam("chat"))
 _ORIGIN = (
-    select(outbox.c.entry_id, outbox.c.question_id)
+    select(outbox.c.entry_id, outbox.c.question_id, outbox.c.post)
     .where(outbox.c.group_id == _GROUP, outbox.c.chat == bindparam("chat"), outbox.c.ref == _REF)
     .order_by(outbox.c.id.desc())
     .limit(1)
@@ -54,16 +55,30 @@ _ORIGIN = (
 
 @dataclass(frozen=True, slots=True)
 class Origin:
-    """What a delivered post was about: the entry it echoed, the question it asked."""
+    """What a delivered post was about: the entry it echoed, the question it asked; and what it says."""
 
     entry: int | None
     question: int | None
+    text: str
 
 
 def take(books: Books, ref: str) -> bool:
-    """True the first time a message of this ref is taken in the group."""
-    taking = books.connection.execute(_TAKE, {"in_group": books.group_id, "under_ref": ref})
-    return taking.rowcount == 1
+    """True the first time a message of this ref is taken in the chat."""
+    values = {"in_group": books.group_id, "in_chat": books.chat, "under_ref": ref}
+    return books.connection.execute(_TAKE, values).rowcount == 1
+
+
+def brought(books: Books, ref: str, entry: int) -> None:
+    """Note which entry a message has brought."""
+    own = (taken.c.chat == books.chat, taken.c.ref == ref)
+    books.connection.execute(update(taken).where(*own).values(entry_id=entry))
+
+
+def entry_of(books: Books, ref: str) -> int | None:
+    """The entry that a message has brought, taken back or not."""
+    own = (taken.c.group_id == books.group_id, taken.c.chat == books.chat, taken.c.ref == ref)
+    number: int | None = books.connection.execute(select(taken.c.entry_id).where(*own)).scalar()
+    return number
 
 
 def queue(books: Books, post: Post, at: datetime, entry: int | None = None, question: int | None = None) -> int:
@@ -110,14 +125,15 @@ def origin(books: Books, ref: str) -> Origin | None:
     """What the post delivered under this ref was about; None if no post was."""
     values = {"in_group": books.group_id, "chat": books.chat, "under_ref": ref}
     row = books.connection.execute(_ORIGIN, values).first()
-    return Origin(*row) if row else None
+    return Origin(row.entry_id, row.question_id, _post(row.post, None).text) if row else None
 
 
 def _written(post: Post) -> str:
     buttons = [[button.label, button.action] for button in post.buttons]
-    return json.dumps([post.text, buttons, post.to, post.answers, post.picture], ensure_ascii=False)
+    rest = [post.reaction, post.topic, post.edits]
+    return json.dumps([post.text, buttons, post.to, post.answers, post.picture, *rest], ensure_ascii=False)
 
 
 def _post(written: str, split: int | None) -> Post:
-    text, buttons, to, answers, picture = json.loads(written)
-    return Post(text, tuple(Button(*button) for button in buttons), to, answers, picture, split)
+    text, buttons, to, answers, picture, *rest = json.loads(written)
+    return Post(text, tuple(Button(*button) for button in buttons), to, answers, picture, split, *rest)

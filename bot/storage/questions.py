@@ -10,7 +10,7 @@ from sqlalchemy import Executable, Text, bindparam, false, insert, select, updat
 
 from bot.storage.books import Books
 from bot.storage.columns import Moment, Number
-from bot.storage.tables import groups, members, questions
+from bot.storage.tables import chats, members, questions
 
 _GROUP = bindparam("in_group", type_=Number)
 _MEMBER = bindparam("by_member", type_=Text)
@@ -34,13 +34,13 @@ _QUESTION = (
     .join(members, (members.c.group_id == questions.c.group_id) & (members.c.id == questions.c.member_id))
     .where(questions.c.group_id == _GROUP)
 )
-_TALK = select(groups.c.talk).where(groups.c.id == _GROUP)
+_TALK = select(chats.c.talk).where(chats.c.chat == bindparam("in_chat", type_=Text))
 _NUMBERED = _QUESTION.where(questions.c.id == bindparam("number"))
 
 
 @dataclass(frozen=True, slots=True)
 class Talk:
-    """What a word said next may refer to, kept with the group so that a restart does not lose it.
+    """What a word said next may refer to, kept with the chat so that a restart does not lose it.
 
     ``awaited`` are the questions of the last message that asked any, while nothing came between: a typed word alone
     answers the last of them. ``only_asked`` is the member whose last message was answered with nothing but questions.
@@ -52,7 +52,7 @@ class Talk:
 
 def talk(books: Books) -> Talk:
     """What a word said next may refer to."""
-    written = books.connection.execute(_TALK, {"in_group": books.group_id}).scalar()
+    written = books.connection.execute(_TALK, {"in_chat": books.chat}).scalar()
     if not written:
         return Talk()
     awaited, only_asked = json.loads(written)
@@ -62,7 +62,7 @@ def talk(books: Books) -> Talk:
 def set_talk(books: Books, talk: Talk) -> None:
     """Keep what a word said next may refer to."""
     written = json.dumps([talk.awaited, talk.only_asked], ensure_ascii=False)
-    books.connection.execute(update(groups).where(groups.c.id == books.group_id).values(talk=written))
+    books.connection.execute(update(chats).where(chats.c.chat == books.chat).values(talk=written))
 
 
 @dataclass(frozen=True, slots=True)

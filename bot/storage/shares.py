@@ -12,7 +12,7 @@ from bot.storage.group import add_store
 from bot.storage.ledger import post
 from bot.storage.rows import number_of
 from bot.storage.stock import move
-from bot.storage.tables import chats, claims, entries, items, members, parts, purchases, splits, stores
+from bot.storage.tables import claims, entries, groups, items, members, parts, purchases, splits, stores
 from core.ledger import postings_of_split
 from core.shares import Case, Offer, Split, Standing, State, Wanted
 from core.stock import Move, Why
@@ -198,9 +198,8 @@ def reopen(books: Books, entry: int) -> None:
 
 
 def due(database: Database, now: datetime) -> list[Due]:
-    """The open splits of all groups whose closing time has come, in its order, each with a chat of its group."""
-    chat = select(chats.c.chat).where(chats.c.group_id == splits.c.group_id).order_by(chats.c.chat).limit(1)
-    columns = select(chat.scalar_subquery(), splits.c.id, splits.c.closes_at)
+    """The open splits of all groups whose closing time has come, in its order, each with its group's home chat."""
+    columns = select(groups.c.home, splits.c.id, splits.c.closes_at).join(groups, groups.c.id == splits.c.group_id)
     waiting = columns.where(*_OPEN, splits.c.closes_at <= now).order_by(splits.c.closes_at, splits.c.id)
     with database.reading() as connection:
         return [Due(*row) for row in connection.execute(waiting)]

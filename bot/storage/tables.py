@@ -33,7 +33,7 @@ groups = Table(
     Column("tax_rate", Ratio, comment="percent of a price"),
     Column("names_version", Integer, nullable=False, server_default="0"),
     Column("private", Boolean, comment="nothing is said unasked there but reminders"),
-    Column("talk", Text, comment="what a word said next may refer to"),
+    Column("home", Text, comment="the chat in which the clerk speaks up by itself"),
     Column("posted_to", DateTime(timezone=False), comment="the group's own clock up to which posts have been made"),
     Column("next_at", Moment, comment="when the next post falls due"),
 )
@@ -43,7 +43,10 @@ chats = Table(
     metadata,
     Column("chat", Text, primary_key=True),
     Column("group_id", Number, ForeignKey("groups.id"), nullable=False),
+    Column("talk", Text, comment="what a word said next may refer to"),
+    Column("silent_since", Moment, comment="when the clerk was removed from the chat"),
 )
+Index("chats_of_group", chats.c.group_id)
 members = Table(
     "members",
     metadata,
@@ -312,13 +315,35 @@ Index(
     sqlite_where=text("answered = 0"),
     postgresql_where=text("NOT answered"),
 )
+arrivals = Table(
+    "arrivals",
+    metadata,
+    Column("number", BigInteger, primary_key=True, autoincrement=False, comment="the transport's own, in its order"),
+    Column("chat", Text, nullable=False),
+    Column("written", Text, nullable=False),
+    Column("failed_at", Moment, comment="when the clerk could make nothing of it"),
+    Index("arrivals_of_chat", "chat", "number"),
+)
 taken = Table(
     "taken",
     metadata,
-    Column("group_id", Number, primary_key=True),
+    Column("chat", Text, primary_key=True),
     Column("ref", Text, primary_key=True),
+    in_group(),
+    Column("entry_id", Number, comment="what the message put into the books"),
     group(),
+    own("entry_id", "entries"),
     sqlite_with_rowid=False,
+)
+photos = Table(
+    "photos",
+    metadata,
+    number(),
+    in_group(),
+    Column("entry_id", Number, nullable=False),
+    Column("photo", Text, nullable=False, comment="the transport's own key of it"),
+    own("entry_id", "entries"),
+    Index("photos_of_entry", "group_id", "entry_id"),
 )
 outbox = Table(
     "outbox",

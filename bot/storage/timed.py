@@ -15,9 +15,14 @@ from bot.storage.tables import chats, groups
 
 _GROUP = bindparam("in_group", type_=Number)
 _KEY = bindparam("under_key", type_=Text)
-_CHAT = select(func.min(chats.c.chat)).where(chats.c.group_id == groups.c.id).scalar_subquery()
-_DUE = select(_CHAT).where(groups.c.next_at <= bindparam("now", type_=Moment)).order_by(groups.c.next_at, groups.c.id)
-_NEXT = select(func.min(groups.c.next_at))
+_AT_HOME = (chats.c.chat == groups.c.home) & chats.c.silent_since.is_(None)
+_DUE = (
+    select(groups.c.home)
+    .join(chats, _AT_HOME)
+    .where(groups.c.next_at <= bindparam("now", type_=Moment))
+    .order_by(groups.c.next_at, groups.c.id)
+)
+_NEXT = select(func.min(groups.c.next_at)).join(chats, _AT_HOME)
 _WATCH = select(groups.c.posted_to, groups.c.next_at).where(groups.c.id == _GROUP)
 _SET_WATCH = (
     update(groups)
@@ -56,7 +61,7 @@ class Watch:
 
 
 def groups_due(database: Database, now: datetime) -> list[str]:
-    """A chat of each group for which something falls due by now, the one that has waited longest first."""
+    """The home chat of each group for which something falls due by now, the one that has waited longest first."""
     with database.reading() as connection:
         return list(connection.execute(_DUE, {"now": now}).scalars())
 

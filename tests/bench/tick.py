@@ -57,7 +57,7 @@ def found_all(database: Database) -> None:
             founding.found(connection, f"bench:{number}", own)
         busy = connection.execute(select(groups.c.id).order_by(groups.c.id).limit(max(DUE_AT_ONCE))).scalars()
         for number, group_id in enumerate(busy.all()):
-            books = Books(group_id, f"bench:{number}", connection)
+            books = Books(group_id, f"bench:{number}", f"bench:{number}", connection)
             entry = new_entry(books, "Mei", SEEN, "some prices")
             for place, item in enumerate(ITEMS):
                 add_sighting(books, entry, Sighting(item.name, 12, 30 + place, SEEN.date(), "corner store"))

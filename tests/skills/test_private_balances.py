@@ -73,7 +73,11 @@ def town() -> Iterator[Town]:
 def test_the_only_group_answers_in_the_private_chat(town: Town) -> None:
     [post] = town.says("@mei", MEI, "what do i owe")
 
-    assert post.text == "Harbour Lane packers: Mei owes $1.20.\nTo be square: Mei pays Ines $1.20."
+    assert post.text.splitlines() == [
+        "Harbour Lane packers: what you write here goes into the group’s books, and my answers come to you alone.",
+        "Mei owes $1.20.",
+        "To be square: Mei pays Ines $1.20.",
+    ]
 
 
 def test_why_is_answered_there_too(town: Town) -> None:

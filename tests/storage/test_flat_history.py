@@ -57,7 +57,7 @@ def founded(packers: Group) -> Iterator[Database]:
 def short_and_long(founded: Database) -> Iterator[tuple[Books, Books]]:
     """A year of sightings, without and with 30,000 older ones; both are dropped afterwards."""
     with founded.open("short") as short:
-        long = Books(short.group_id + 1, "long", short.connection)
+        long = Books(short.group_id + 1, "long", "long", short.connection)
         dropped = short.connection.begin_nested()
         for books in (long, short):
             entry = entries.new_entry(books, "Mei", AT, "a year")

@@ -10,6 +10,8 @@ from core.entries import Entry
 
 NOTHING_TO_TAKE_BACK = "There is nothing to take back."
 NOT_KEPT = "OK, not kept."
+WHICH_GROUP = "In which group?"
+NOT_YOUR_GROUP = "You are not in that group any more, so its books are closed to you. Write in a group that I am in."
 ANSWERED_BEFORE = "That question has been answered already."
 
 
@@ -20,6 +22,26 @@ def learnt(name: NewName | NewMember | None) -> str:
     if isinstance(name, NewMember):
         return f"the new member {name.name}"
     return f"the new item “{name.word}”" if name.is_item else f"“{name.word}” as another word for {name.item}"
+
+
+def these_books(group: str) -> str:
+    """Said once in a private chat, where it begins to show the books of a group."""
+    return f"{group}: what you write here goes into the group’s books, and my answers come to you alone."
+
+
+def corrected(summary: str) -> str:
+    """Opens the answer to a message that was changed after it was entered."""
+    return f"Corrected; it was: {summary}."
+
+
+def not_corrected(why: str) -> str:
+    """Said where what was entered cannot be changed as it stands."""
+    return f"I cannot change that entry yet. {why}"
+
+
+def slower(member: str) -> str:
+    """Said once to somebody who writes faster than one can follow."""
+    return f"That is a lot at once, {member}. In a minute, send what I have not answered again, best as one list."
 
 
 def taken_back(entry: Entry, open_again: str | None = None) -> str:
