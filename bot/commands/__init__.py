@@ -69,3 +69,14 @@ def telegram(
     from bot.commands.telegram import telegram as run
 
     run(group, webhook)
+
+
+@app.command()
+def move(
+    source: Annotated[str, typer.Argument(metavar="FROM_URL", help="The database with the books; it stays as it is.")],
+    target: Annotated[str, typer.Argument(metavar="TO_URL", help="An empty database; an SQLite file is made.")],
+) -> None:
+    """Copy all books to another database, and count them there."""
+    from bot.commands.move import move as run
+
+    run(source, target)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Callable
 from contextlib import suppress
+from pathlib import Path
 from typing import Any
 
 from sqlalchemy import URL, Connection, Engine, QueuePool, create_engine, event, make_url
@@ -21,14 +23,23 @@ PRAGMAS = (
 
 def engine_of(address: str) -> Engine:
     """The engine of a database URL. Raises DatabaseTroubleError for a URL or driver that is not known."""
-    url = _url(address)
+    return _engine(url_of(address), _sqlite)
+
+
+def reader_of(address: str) -> Engine:
+    """The same for a database that is only read: it is neither made nor changed. Raises DatabaseTroubleError."""
+    return _engine(url_of(address), _sqlite_to_read)
+
+
+def _engine(url: URL, sqlite: Callable[[URL], Engine]) -> Engine:
     try:
-        return _sqlite(url) if url.get_backend_name() == "sqlite" else _postgresql(url)
+        return sqlite(url) if url.get_backend_name() == "sqlite" else _postgresql(url)
     except ModuleNotFoundError as missing:
         raise trouble.sentence(url, trouble.NO_DRIVER, missing.name or "") from missing
 
 
-def _url(address: str) -> URL:
+def url_of(address: str) -> URL:
+    """The address, understood. Raises DatabaseTroubleError for one that is not known."""
     try:
         url = make_url(address)
         if url.drivername == "postgresql":
@@ -57,6 +68,21 @@ def _sqlite(url: URL) -> Engine:
     return engine
 
 
+def _sqlite_to_read(url: URL) -> Engine:
+    file = Path(url.database or "")
+    if not file.is_file():
+        raise trouble.sentence(url, trouble.NO_FILE)
+
+    def opened() -> sqlite3.Connection:
+        # Not "mode=ro": that leaves the two files of SQLite's log beside the books.
+        place = f"{file.absolute().as_uri()}?mode=rw"
+        connection = sqlite3.connect(place, BUSY_SECONDS, isolation_level=None, uri=True)
+        connection.execute("PRAGMA query_only = ON")
+        return connection
+
+    return create_engine(url, creator=opened)
+
+
 def _postgresql(url: URL) -> Engine:
     query = {"connect_timeout": str(CONNECT_SECONDS), **url.query}
     return create_engine(url.set(query=query), pool_pre_ping=True)
@@ -75,3 +101,11 @@ def begin(connection: Connection) -> None:
     """Open the transaction; SQLite's takes the write lock at once: one that has read cannot wait for it."""
     if connection.dialect.name == "sqlite":
         connection.connection.cursor().execute("BEGIN IMMEDIATE")
+
+
+def begin_snapshot(connection: Connection) -> None:
+    """Open a transaction that sees what the database holds at its first look, and keeps no writer waiting."""
+    if connection.dialect.name == "sqlite":
+        connection.connection.cursor().execute("BEGIN")
+    else:
+        connection.execution_options(isolation_level="REPEATABLE READ", postgresql_readonly=True)

@@ -26,13 +26,29 @@ def upgrade(connection: Connection) -> None:
         return
     # Alembic takes a while to load: only when there is a step to take.
     from alembic import command
-    from alembic.script import ScriptDirectory
 
     config = configuration(connection)
-    steps = {step.revision for step in ScriptDirectory.from_config(config).walk_revisions()}
-    if taken is not None and taken not in steps:
-        raise trouble.sentence(connection.engine.url, trouble.NEWER)
+    if taken is not None:
+        _refuse_newer(connection, config, taken)
     command.upgrade(config, "head")
+
+
+def check(connection: Connection) -> None:
+    """Take no step. Raises DatabaseTroubleError for a database that has not taken exactly those of this version."""
+    taken = version(connection)
+    if taken is None:
+        raise trouble.sentence(connection.engine.url, trouble.NO_BOOKS)
+    if taken != HEAD:
+        _refuse_newer(connection, configuration(connection), taken)
+        raise trouble.sentence(connection.engine.url, trouble.OLDER)
+
+
+def _refuse_newer(connection: Connection, config: Config, taken: str) -> None:
+    from alembic.script import ScriptDirectory
+
+    steps = {step.revision for step in ScriptDirectory.from_config(config).walk_revisions()}
+    if taken not in steps:
+        raise trouble.sentence(connection.engine.url, trouble.NEWER)
 
 
 def version(connection: Connection) -> str | None:

@@ -30,6 +30,16 @@ BAD_URL = (
     "The database address {place} is not understood: it reads like sqlite:///books.db"
     " or postgresql://user@server/books."
 )
+NO_FILE = "There is no file {place}: name the database in which the books are."
+NO_BOOKS = "The database {place} holds no books of Packing Clerk: name the one that does."
+OLDER = (
+    "The books in the database {place} are as an older version of Packing Clerk kept them: start the clerk on it"
+    " once (DATABASE_URL says where), for that brings them up to date, then try again."
+)
+NOT_EMPTY = "The database {place} already holds the books of a group: name an empty one to move to."
+SAME = "The books are in the database {place} already: name another one to move to."
+UNFIT = "The database {place} cannot keep all that the books hold ({reason}): nothing was moved."
+UNEQUAL = "The database {place} did not keep what it was given ({reason}): nothing was moved."
 NO_DRIVER = "The database {place} needs the Python package {reason}: install it, or name an SQLite file."
 
 _SIGNS = {

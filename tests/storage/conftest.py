@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import warnings
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import date
 from fractions import Fraction
 from itertools import count
@@ -33,16 +33,26 @@ def postgresql(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     server.cleanup()
 
 
+@pytest.fixture
+def new_address(request: pytest.FixtureRequest, tmp_path: Path) -> Callable[[str], str]:
+    """Makes the URL of an empty database of a sort: a file, or a schema of its own on the server."""
+
+    def made(sort: str) -> str:
+        name = f"test_{next(_schemas)}"
+        if sort == "sqlite":
+            return f"sqlite:///{tmp_path / name}.db"
+        server: str = request.getfixturevalue("postgresql")
+        with psycopg.connect(server, autocommit=True) as connection:
+            connection.execute(f"CREATE SCHEMA {name}")
+        return f"{server}&options={quote(f'-csearch_path={name}')}"
+
+    return made
+
+
 @pytest.fixture(params=["sqlite", "postgresql"])
-def address(request: pytest.FixtureRequest, tmp_path: Path) -> str:
-    """The URL of an empty database: a file, or a schema of its own on the server."""
-    if request.param == "sqlite":
-        return f"sqlite:///{tmp_path / 'books.db'}"
-    server: str = request.getfixturevalue("postgresql")
-    schema = f"test_{next(_schemas)}"
-    with psycopg.connect(server, autocommit=True) as connection:
-        connection.execute(f"CREATE SCHEMA {schema}")
-    return f"{server}&options={quote(f'-csearch_path={schema}')}"
+def address(request: pytest.FixtureRequest, new_address: Callable[[str], str]) -> str:
+    """The URL of an empty database, once of each sort."""
+    return new_address(request.param)
 
 
 @pytest.fixture
