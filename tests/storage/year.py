@@ -12,6 +12,7 @@ from bot.delivery import empty
 from bot.group_file import read_group
 from bot.messages import Incoming, Post, Queued, Sender
 from bot.storage.books import Database
+from bot.storage.inbox import keep
 from bot.transports.replay import Replay
 from bot.transports.written_chat import Line, read_chat
 
@@ -51,14 +52,15 @@ def play(address: str) -> None:
     with closing(Database(address)) as database:
         database.migrate()
         Replay(read_chat((YEAR / "chat.txt").read_text("utf-8")), PACKERS, database, Quiet()).run()
-    says(address, "pencils have sharp points")
+        keep(database, [Incoming(CHAT, Sender("Mei"), "hello", AFTERWARDS, "not heard yet", arrival=1)])
+    says(address, "pencils have sharp points", photo="of pencils")
 
 
-def says(address: str, words: str) -> list[str]:
+def says(address: str, words: str, photo: str | None = None) -> list[str]:
     """What the clerk answers Mei, on the day after the year."""
     shown = Quiet()
     with closing(Database(address)) as database:
-        incoming = Incoming(CHAT, Sender("Mei"), words, AFTERWARDS, f"after {next(_refs)}")
+        incoming = Incoming(CHAT, Sender("Mei"), words, AFTERWARDS, f"after {next(_refs)}", photo=photo)
         Assistant(database, PACKERS).hear(incoming)
         empty(database, CHAT, shown)
     return shown.posts
