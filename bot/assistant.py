@@ -22,6 +22,7 @@ from bot.reading.reader import UNCLEAR, Asked, Reader
 from bot.replies import Replies
 from bot.skills import FORMS, KINDS, PRESSES
 from bot.skills.answering import Answer, Ask, Desk, NewMember, NewName
+from bot.skills.commands import in_words
 from bot.skills.house import wording
 from bot.skills.house.undo import take_back
 from bot.skills.shares.closing import close as close_split
@@ -280,6 +281,7 @@ class Assistant:
 
     def _answer(self, replies: Replies, desk: Desk, text: str, learnt: NewName | NewMember | None = None) -> int | None:
         """Hear a text; the entry that it is kept under."""
+        text = in_words(text)
         known = self._known[desk.books.group_id]
         if learnt:
             group = with_name(known.group, learnt)

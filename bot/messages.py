@@ -15,10 +15,11 @@ STAYS = "+"
 
 @dataclass(frozen=True, slots=True)
 class Sender:
-    """Who speaks: a name as the chat shows it and, where the transport has one, a lasting key."""
+    """Who speaks: a name as the chat shows it and, where the transport has them, a lasting key and a surname."""
 
     name: str
     key: str | None = None
+    surname: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +60,10 @@ class Turn(StrEnum):
     """The chat goes on under another key."""
     LEFT = "left"
     """A member has left the chat."""
+    HEARING = "hearing"
+    """From now on the clerk hears plain messages there, or does not."""
+    UNBLOCKED = "unblocked"
+    """Somebody lets the clerk write to them again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +133,8 @@ class Post:
 class Queued:
     """A post waiting in the outbox under its number, for one chat.
 
-    ``replaces`` is the ref of a delivered post whose place it takes, where the transport can change a post.
+    ``replaces`` is the ref of a delivered post whose place it takes, where the transport can change a post; so many
+    ``parts`` of it are shown already, where the transport shows a long one in several.
     """
 
     number: int
@@ -136,6 +142,7 @@ class Queued:
     made_at: datetime
     post: Post
     replaces: str | None = None
+    parts: int = 0
 
 
 class Transport(Protocol):
