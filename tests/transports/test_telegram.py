@@ -61,12 +61,6 @@ class Clerk:
 
 
 @pytest.fixture
-def telegram() -> Iterator[TelegramStandIn]:
-    with TelegramStandIn() as stand_in:
-        yield stand_in
-
-
-@pytest.fixture
 def start(telegram: TelegramStandIn, tmp_path: Path) -> Iterator[Callable[..., Clerk]]:
     """Starts the clerk with settings of its own; afterwards no line of it may hold the token."""
     with ExitStack() as ending:
