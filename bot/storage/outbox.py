@@ -66,11 +66,11 @@ _ORIGIN = (
 
 @dataclass(frozen=True, slots=True)
 class Origin:
-    """What a delivered post was about: the entry it echoed, the question it asked; and what it says."""
+    """What a delivered post was about: the entry it echoed, the question it asked; and the post itself."""
 
     entry: int | None
     question: int | None
-    text: str
+    post: Post
 
 
 def take(books: Books, ref: str) -> bool:
@@ -165,7 +165,7 @@ def origin(books: Books, ref: str) -> Origin | None:
     """What the post delivered under this ref was about; None if no post was."""
     values = {"in_group": books.group_id, "chat": books.chat, "under_ref": ref}
     row = books.connection.execute(_ORIGIN, values).first()
-    return Origin(row.entry_id, row.question_id, _post(row.post, None).text) if row else None
+    return Origin(row.entry_id, row.question_id, _post(row.post, None)) if row else None
 
 
 def _written(post: Post) -> str:

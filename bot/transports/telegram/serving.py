@@ -76,6 +76,8 @@ class Telegram:
         """Posts that may have been shown without our hearing so."""
         self._tried: set[int] = set()
         """Posts that were surely not shown when we tried last."""
+        self._begun: set[str] = set()
+        """Chats whose first waiting post was tried: those behind it never were."""
         self._calls: set[Future[Any]] = set()
         self._asides: set[asyncio.Task[None]] = set()
         self._loop: asyncio.AbstractEventLoop | None = None
@@ -89,7 +91,8 @@ class Telegram:
         """Show a post, from any thread but the loop's own. Raises NotNowError, MovedError, NeverError."""
         texts = parts(queued.post.text)
         waited = clock.now() - queued.made_at > _FRESH and queued.number not in self._tried
-        may_be_there = waited or queued.number in self._unsure
+        may_be_there = (waited and queued.chat not in self._begun) or queued.number in self._unsure
+        self._begun.add(queued.chat)
         ref = ""
         for place in range(min(queued.parts, len(texts) - 1), len(texts)):
             ref = self._show(replace(queued, parts=place), texts, may_be_there=may_be_there)
@@ -274,6 +277,7 @@ class Telegram:
             if not self._turns.take(turn):
                 return ANOTHERS_TURN_SECONDS if outbox.waiting(self._database, chat) else None
             try:
+                self._begun.discard(chat)
                 blocked = delivery.empty(self._database, chat, self)
             finally:
                 self._turns.end(turn)
