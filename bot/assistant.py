@@ -68,7 +68,7 @@ class Assistant:
         Raises, with nothing recorded, DatabaseTroubleError where the books cannot be written, and
         AdministratorsWantedError where the chat must be asked first who administers it.
         """
-        self._found(incoming.chat, private=incoming.private)
+        self._found(incoming.chat, incoming.title, private=incoming.private)
         try:
             self._take(incoming)
         except BaseException:
@@ -80,7 +80,7 @@ class Assistant:
 
         Raises DatabaseTroubleError with nothing recorded.
         """
-        self._found(turn.chat, private=False)
+        self._found(turn.chat, turn.title, private=turn.turn is Turn.UNBLOCKED)
         if turn.turn is Turn.MOVED and turn.moved_to:
             move(self._database, turn.chat, turn.moved_to, turn.at)
         with self._database.open(turn.chat) as books:
@@ -90,7 +90,13 @@ class Assistant:
                 return
             if turn.turn is Turn.ADDED:
                 speak_again(books)
-                welcome.greet(turn, self._desk(books, turn.sender, turn.at))
+                desk = Desk(books, self._names(books).group, "", turn.at)
+                made_up_to(books, desk.group, turn.at)
+                welcome.greet(turn, desk)
+            elif turn.turn is Turn.UNBLOCKED:
+                speak_again(books)
+            elif turn.turn is Turn.HEARING:
+                welcome.tell_hearing(turn, Desk(books, self._names(books).group, "", turn.at))
             elif turn.turn is Turn.REMOVED:
                 fall_silent(books, turn.at)
             elif turn.turn is Turn.LEFT and turn.sender.key:
@@ -120,10 +126,11 @@ class Assistant:
             self._forget()
             raise
 
-    def _found(self, chat: str, *, private: bool) -> None:
-        """Open books for a chat that has none."""
+    def _found(self, chat: str, title: str | None, *, private: bool) -> None:
+        """Open books for a chat that has none; a group that no folder names is called what its chat is."""
         if chat not in self._founded:
-            self._database.found(chat, replace(self._start, private=private))
+            name = title if title and self._start == default_group() else self._start.name
+            self._database.found(chat, replace(self._start, name=name, private=private))
             self._founded.add(chat)
 
     def _forget(self) -> None:
@@ -178,7 +185,7 @@ class Assistant:
         """The group's name for whoever speaks, and what the group has names for, this member now included."""
         known = self._names(books)
         if sender not in known.speakers:
-            name = member(books, sender.name, sender.key)
+            name = member(books, sender.name, sender.key, sender.surname)
             known = self._names(books)
             known.speakers[sender] = name
         return known.speakers[sender], known

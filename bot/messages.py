@@ -32,7 +32,8 @@ class Incoming:
     with ``text`` empty; ``private`` tells that nobody else is there. ``photo`` is the transport's key of a picture
     sent with the text, ``topic`` its key of the part of the chat in which it was said.
     ``administrators`` are those of the chat, None where nobody has asked the chat; ``has_administrators`` tells that
-    it can be asked. ``arrival`` is its number among what has arrived and is not heard yet.
+    it can be asked. ``title`` is what the chat is called; ``arrival`` its number among what has arrived and is not
+    heard yet.
     """
 
     chat: str
@@ -48,6 +49,7 @@ class Incoming:
     corrects: str | None = None
     photo: str | None = None
     topic: str | None = None
+    title: str | None = None
     arrival: int | None = None
 
 
@@ -81,6 +83,7 @@ class ChatTurn:
     ref: str
     moved_to: str | None = None
     hears_all: bool | None = None
+    title: str | None = None
     arrival: int | None = None
 
 

@@ -177,11 +177,11 @@ class Telegram:
         """
         for chat in inbox.chats_waiting(self._database):
             loop.call_soon_threadsafe(self._hearings.wake, chat)
+        for chat in self._timekeeper.served(clock.now()):
+            loop.call_soon_threadsafe(self._deliveries.wake, chat)
         for chat in outbox.chats_waiting(self._database):
             if chat.startswith(CHAT):
                 loop.call_soon_threadsafe(self._deliveries.wake, chat)
-        for chat in self._timekeeper.served(clock.now()):
-            loop.call_soon_threadsafe(self._deliveries.wake, chat)
 
     def _hear_chat(self, chat: str) -> float | None:
         """Hear what has arrived from a chat, in its order, while it is our turn; None once all of it is heard."""

@@ -89,6 +89,7 @@ class Ear:
             corrects=ref if is_edited else None,
             photo=message.photo[-1].file_id if message.photo else None,
             topic=str(message.message_thread_id) if message.is_topic_message else None,
+            title=message.chat.title,
             arrival=number,
         )
 
@@ -107,7 +108,8 @@ class Ear:
         else:
             return None
         by, key = sender(change.from_user), chat_key(change.chat.id)
-        return ChatTurn(key, by, turn, change.date, f"update:{number}", hears_all=hears, arrival=number)
+        ref, title = f"update:{number}", change.chat.title
+        return ChatTurn(key, by, turn, change.date, ref, hears_all=hears, title=title, arrival=number)
 
     def _for_us(self, text: str) -> str:
         """The text with our name cut off its command; empty where the command is for another bot."""
