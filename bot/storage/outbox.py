@@ -80,9 +80,9 @@ def take(books: Books, ref: str) -> bool:
 
 
 def brought(books: Books, ref: str, entry: int) -> None:
-    """Note which entry a message has brought."""
+    """Note which entry a message has brought, in these books: it may have been taken before its chat turned to them."""
     own = (taken.c.chat == books.chat, taken.c.ref == ref)
-    books.connection.execute(update(taken).where(*own).values(entry_id=entry))
+    books.connection.execute(update(taken).where(*own).values(group_id=books.group_id, entry_id=entry))
 
 
 def entry_of(books: Books, ref: str) -> int | None:
@@ -136,16 +136,19 @@ def newest_posts(database: Database, chat: str) -> list[Post]:
 
 def delivered(database: Database, queued: Queued, ref: str, at: datetime) -> None:
     """Note that a post was shown, under which ref; nothing if that was noted before."""
-    with database.open(queued.chat) as books:
-        own = (outbox.c.group_id == books.group_id, outbox.c.id == queued.number, outbox.c.sent_at.is_(None))
-        books.connection.execute(update(outbox).where(*own).values(ref=ref, sent_at=at))
+    _note(database, queued, ref=ref, sent_at=at)
 
 
 def shown_in_part(database: Database, queued: Queued, parts: int) -> None:
     """Note that so many parts of a post are shown, and more are to come."""
-    with database.open(queued.chat) as books:
-        own = (outbox.c.group_id == books.group_id, outbox.c.id == queued.number, outbox.c.sent_at.is_(None))
-        books.connection.execute(update(outbox).where(*own).values(ref=f"{_PART}{parts}"))
+    _note(database, queued, ref=f"{_PART}{parts}")
+
+
+def _note(database: Database, queued: Queued, **values: object) -> None:
+    """A post belongs to its chat, whichever books the chat has turned to since."""
+    own = (outbox.c.chat == queued.chat, outbox.c.id == queued.number, outbox.c.sent_at.is_(None))
+    with database.transaction() as connection:
+        connection.execute(update(outbox).where(*own).values(**values))
 
 
 def _parts(ref: str | None) -> int:

@@ -7,6 +7,7 @@ from datetime import UTC, datetime, timedelta
 from bot.messages import Button, Post, Queued
 from bot.storage import entries, outbox, questions
 from bot.storage.books import Books, Database
+from bot.storage.chats import Membership, show
 from bot.storage.outbox import Origin
 from core.group import Group
 
@@ -89,3 +90,17 @@ def test_a_later_post_of_a_split_takes_the_place_of_the_one_shown(database: Data
     [queued] = outbox.waiting(database, None)
 
     assert (queued.post, queued.replaces) == (Post("176 left", split=7), "post 1")
+
+
+def test_a_post_is_delivered_after_its_chat_has_turned_to_other_books(database: Database, packers: Group) -> None:
+    database.found("@mei", packers)
+    with database.open("harbour") as books:
+        harbour = Membership(books.group_id, packers.name)
+    with database.open("@mei") as books:
+        outbox.queue(books, POST, AT)
+        show(books, harbour)
+    [queued] = outbox.waiting(database, "@mei")
+
+    outbox.delivered(database, queued, "post 1", AT)
+
+    assert outbox.waiting(database, "@mei") == []
