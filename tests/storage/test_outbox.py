@@ -104,3 +104,29 @@ def test_a_post_is_delivered_after_its_chat_has_turned_to_other_books(database: 
     outbox.delivered(database, queued, "post 1", AT)
 
     assert outbox.waiting(database, "@mei") == []
+
+
+def test_a_post_in_doubt_is_told_to_whoever_tries_next(database: Database) -> None:
+    with database.open("harbour") as books:
+        outbox.queue(books, POST, AT)
+    [queued] = outbox.waiting(database, "harbour")
+
+    for _ in range(2):
+        outbox.doubt(database, queued)
+
+    [doubtful] = outbox.waiting(database, "harbour")
+    assert (queued.is_doubtful, doubtful.is_doubtful, doubtful.parts) == (False, True, 0)
+
+
+def test_a_post_shown_in_part_goes_on_behind_its_last_part(database: Database) -> None:
+    with database.open("harbour") as books:
+        outbox.queue(books, POST, AT)
+    [queued] = outbox.waiting(database, "harbour")
+
+    outbox.shown_in_part(database, queued, 2, "17")
+    [begun] = outbox.waiting(database, "harbour")
+    outbox.doubt(database, begun)
+    [doubtful] = outbox.waiting(database, "harbour")
+
+    assert (begun.parts, begun.is_doubtful) == (2, False)
+    assert (doubtful.parts, doubtful.is_doubtful) == (2, True)

@@ -36,7 +36,9 @@ class Errands:
         while chat in self._woken and not self._stop.is_set():
             self._woken.discard(chat)
             least = await asyncio.to_thread(self._do, chat)
-            if least is not None:
+            if least is None:
+                waits = delays()
+            else:
                 await pause(self._stop, max(least, next(waits)))
                 self._woken.add(chat)
         del self._under_way[chat]
