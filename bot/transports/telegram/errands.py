@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import asyncio
+import logging
 from collections.abc import Callable
 
 from bot.transports.telegram.patience import delays, pause
+
+_log = logging.getLogger(__name__)
 
 
 class Errands:
@@ -35,10 +38,18 @@ class Errands:
         waits = delays()
         while chat in self._woken and not self._stop.is_set():
             self._woken.discard(chat)
-            least = await asyncio.to_thread(self._do, chat)
+            least = await asyncio.to_thread(self._done, chat)
             if least is None:
                 waits = delays()
             else:
                 await pause(self._stop, max(least, next(waits)))
                 self._woken.add(chat)
         del self._under_way[chat]
+
+    def _done(self, chat: str) -> float | None:
+        """What comes of an errand; one that fails, which it should not, must not keep its chat from being served."""
+        try:
+            return self._do(chat)
+        except Exception:
+            _log.exception("An errand for %s failed", chat)
+            return 0
