@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from datetime import UTC, datetime
+from functools import partial
 
 import pytest
 
@@ -161,6 +162,22 @@ def test_a_post_that_is_there_already_is_found(telegram: TelegramStandIn) -> Non
 
     assert again == ref
     assert len(telegram.posts()) == 1
+
+
+def test_a_look_that_is_broken_off_goes_on_from_there(telegram: TelegramStandIn) -> None:
+    post = Post("pencils 4¢ each")
+    ref = sent(telegram, post)
+
+    async def looked() -> tuple[str, int]:
+        async with bot_of(TOKEN, telegram.url) as bot:
+            sender = Sender(bot, lambda _queued: (424241, 424242, int(ref)))
+            look = partial(sender.send, Queued(1, f"telegram:{GROUP}", MADE_AT, post), post.text, is_last=True)
+            telegram.fails("editMessageText", Fault.too_many(retry_after=1))
+            with pytest.raises(NotNowError):
+                await look(may_be_there=True)
+            return await look(may_be_there=True), telegram.calls["editMessageText"]
+
+    assert asyncio.run(looked()) == (ref, 4)
 
 
 def test_a_post_that_is_not_there_is_sent(telegram: TelegramStandIn) -> None:

@@ -28,6 +28,8 @@ class Sender:
     def __init__(self, bot: Bot, following: Callable[[Queued], Sequence[int]]) -> None:
         self._bot = bot
         self._following = following
+        self._ruled_out: dict[int, set[int]] = {}
+        """Where a post in doubt was looked for in vain: a look that is broken off goes on from there."""
 
     async def send(self, queued: Queued, part: str, *, is_last: bool, may_be_there: bool) -> str:
         """Show one part of a post, or its sign; the ref of the message.
@@ -98,25 +100,32 @@ class Sender:
         somebody else or none at all in other words. No other post of ours can be among them: each chat gets one at
         a time, and those known are not looked at.
         """
-        chat = chat_id(queued.chat)
+        ruled_out = self._ruled_out.setdefault(queued.number, set())
         for number in await asyncio.to_thread(self._following, queued):
-            try:
-                await self._bot.edit_message_text(
-                    text,
-                    chat_id=chat,
-                    message_id=number,
-                    reply_markup=keyboard,
-                    link_preview_options=_NO_PREVIEW,
-                )
-            except BadRequest as refusal:
-                said = refusal.message.lower()
-                if "not modified" in said:
-                    return str(number)
-                if "not found" in said and is_supergroup(chat):
-                    return None  # a supergroup numbers its messages without gaps
-            else:
-                return str(number)
-        return None
+            if number not in ruled_out:
+                found = await self._is_at(number, queued.chat, text, keyboard)
+                if found or (found is None and is_supergroup(chat_id(queued.chat))):
+                    break  # a supergroup numbers its messages without gaps
+                ruled_out.add(number)
+        else:
+            found, number = False, 0
+        del self._ruled_out[queued.number]
+        return str(number) if found else None
+
+    async def _is_at(self, number: int, chat: str, text: str, keyboard: InlineKeyboardMarkup | None) -> bool | None:
+        """Whether a message is this post; None where there is no message of that number."""
+        try:
+            await self._bot.edit_message_text(
+                text,
+                chat_id=chat_id(chat),
+                message_id=number,
+                reply_markup=keyboard,
+                link_preview_options=_NO_PREVIEW,
+            )
+        except BadRequest as refusal:
+            said = refusal.message.lower()
+            return None if "not found" in said else "not modified" in said
+        return True
 
     async def _sent(self, chat: str, post: Post, text: str, keyboard: InlineKeyboardMarkup | None) -> str:
         send = partial(
