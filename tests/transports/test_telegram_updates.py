@@ -63,6 +63,7 @@ def test_message_is_heard_with_its_keys() -> None:
         ref="5",
         answers="3",
         has_administrators=True,
+        title="Packers",
         arrival=1,
     )
 
