@@ -143,7 +143,7 @@ class Assistant:
             if seen is None:
                 return
             desk = self._desk(seen.books, incoming.sender, incoming.at)
-            desk = replace(desk, who_may_set=lambda: _administrators(seen.incoming, desk))
+            desk = replace(desk, topic=seen.incoming.topic, who_may_set=lambda: _administrators(seen.incoming, desk))
             with self._talking(seen.incoming, desk) as replies:
                 replies.lead = seen.lead
                 if (over := self._flood.over(incoming)) is not None:
