@@ -10,7 +10,7 @@ from typing import Any
 
 from bot.reading.amounts import Amount, Role
 from bot.reading.marking import Listener, mark
-from bot.reading.names import Named
+from bot.reading.names import Named, NameSort, named
 from bot.reading.packs import Loose, Multi
 from bot.reading.spans import Found, Marked
 from bot.reading.words import Sort, clean
@@ -49,15 +49,21 @@ def correction(text: str, at: datetime, listener: Listener) -> Correction | None
     if "?" in text or len(marked.tokens) > _MOST_TOKENS:
         return None
     told = _told(marked)
-    if told is None or not told.wanted.parts():
-        return None
+    return told if told and _changes(marked, told, opened=opener is not None) else None
+
+
+def _changes(marked: Marked, told: Correction, *, opened: bool) -> bool:
+    """Whether the words change what was said, and are no report of their own."""
     said = {token.text for token in marked.tokens}
-    refuses = bool(told.refused.parts())
-    if told.wanted.member and not (refuses or said & _DOING or said & _WAS):
-        return None  # "sorry Tobias" is spoken to him
-    placed = told.wanted.store is not None and "at" in said
-    done = told.wanted.member is not None and said & _DOING
-    return told if opener or refuses or placed or done or said & (_CHANGING | _WAS) else None
+    wanted, refuses = told.wanted.parts().keys(), bool(told.refused.parts())
+    if "member" in wanted:  # "paid Ines" is a payment, "sorry Ines" is spoken to her
+        done = any(marked.text_at(span.end) in _DOING for span in named(marked, (0, _MOST_TOKENS), NameSort.MEMBER))
+        return len(wanted) == 1 and (done or (not said & _DOING and (refuses or bool(said & _WAS))))
+    if wanted == {"store"} and "at" in said:
+        return True
+    if wanted == {"kit", "count"}:  # "make it 90 wash bags" is what is promised
+        return refuses
+    return bool(wanted) and (opened or refuses or bool(said & (_CHANGING | _WAS)))
 
 
 _OPENER = re.compile(r"\s*(?:no|nope|sorry|oops)(?:\s*[,.!:;-]+\s*|\s+(?=[\d$.]))", re.IGNORECASE)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -15,6 +17,7 @@ from hypothesis import strategies as st
 
 from bot.group_file import read_group
 from bot.messages import Incoming, Sender
+from bot.reading.corrections import correction
 from bot.reading.marking import Listener
 from bot.reading.names import names_of
 from bot.skills.answering import Desk
@@ -25,6 +28,7 @@ from bot.storage.prices import add_purchase, add_sighting
 from core.prices import Purchase, Sighting
 from tests.chat import Chat
 from tests.conftest import HARBOUR_LANE
+from tests.corpora.scoring import FOLDER
 from tests.examples import read
 from tests.skills.kept import first_lines, labels, paid, sightings
 
@@ -168,6 +172,44 @@ def test_price_at_or_above_the_one_before_the_markdown_is_left(chat: Chat) -> No
 
     assert chat.replies("Mei", "it was 0.94", post) == []
     assert paid(chat, "pencil") == [(12, 47)]
+
+
+@pytest.mark.parametrize(
+    "reply",
+    ["paid Mei 0.40", "paid Mei", "Mei, 24", "Tobias has 24", "sorry, paid Tobias", "12 pencils 0.40 at larkmoor"],
+)
+def test_payments_and_reports_are_heard_as_ever(chat: Chat, reply: str) -> None:
+    [post] = chat.says("Mei", "bought 12 pencils 0.47 at larkmoor")
+
+    posts = chat.replies("Ines", reply, post)
+
+    assert not any(one.text.startswith("Corrected") for one in posts)
+    assert (12, 47) in paid(chat, "pencil")
+
+
+def test_kits_promised_are_no_kits_packed(chat: Chat) -> None:
+    for item in ("soaps", "washcloths", "combs", "toothbrushes"):
+        chat.says("Mei", f"I have 40 {item}")
+    [post] = chat.says("Mei", "packed 14 wash bags")
+
+    posts = chat.replies("Mei", "make it 90 wash bags", post)
+
+    assert not any(one.text.startswith("Corrected") for one in posts)
+
+
+@pytest.mark.parametrize(
+    "folder", sorted(path.parent for path in FOLDER.glob("*/group.toml")), ids=lambda path: path.name
+)
+def test_talk_between_people_corrects_nothing(folder: Path) -> None:
+    group = read_group(folder)
+    listener = Listener(names_of(group), group.settings, "")
+    lines = [json.loads(line) for file in folder.glob("tuned/*.jsonl") for line in file.read_text("utf-8").splitlines()]
+    talk = [line for line in lines if line["expect"][0]["kind"] == "chatter"]
+
+    taken = [line["text"] for line in talk if correction(line["text"], datetime.fromisoformat(line["at"]), listener)]
+
+    assert talk
+    assert taken == []
 
 
 @pytest.mark.parametrize(

@@ -289,8 +289,7 @@ def reactions(heard: Heard) -> str | None:
     before = set(said[:at])
     if before & {"just", "only"} and not before & {"dont", "not"}:
         return ON
-    refused = is_off(heard) or {"instead", "rather"} & before or said[-1] in _OFF_WORDS
-    return OFF if refused else ON
+    return OFF if before & (_OFF_WORDS | {"instead", "rather"}) or "off" in said else ON
 
 
 _SIGNS = frozenset("react reacting reaction reactions thumb thumbs emoji emojis sign".split())

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from bot.reading.form import Form, Heard, Need
+from bot.reading.form import Form, Heard, Need, words
 from bot.reading.kind import Kind
 from bot.reading.names import NameSort, named
 from bot.reading.words import Sort, lexicon
@@ -65,7 +65,7 @@ def _bare(small: str, *, of_that: bool) -> Build:
 _WISHES = frozenset("please pls plz show see is any do does".split())
 _PHOTO = "photo|photos|foto|fotos|picture|pictures|pic|pics|pict|image|snapshot"
 _PHOTOS = _PHOTO.replace("|", " ")
-_POLITE = "please pls plz clerk bot hey hi hello again can could would you u"
+_POLITE = "please pls plz clerk bot hey hi hello again can could would may might you u"
 _OF_ITEM = frozenset((Need.ITEM,))
 _NOT_OF = frozenset((Need.AMOUNT, Need.COUNT, Need.MEMBER))
 _NO_NAME = _NOT_OF | {Need.ITEM}
@@ -98,7 +98,8 @@ FORMS = (
         "ask_photo",
         "what does it look like?",
         _of_item(f"{_POLITE} what how wat wot do does did the those these that our look looks looked like show me us"),
-        cues=("what|whats|wat|wot|how do|does|did * look|looks", "show me|us what|how * look|looks"),
+        cues=("what|wat|wot|how do|does|did", "show me|us what|how"),
+        also=(words("look looks"),),
         needs=_OF_ITEM,
         lacks=_NOT_OF,
         strange=2,
