@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import partial
 
 import pytest
 
@@ -28,7 +29,6 @@ from tests.telegram_stand_in import (
 )
 
 PRICE = "12 pencils 0.47 at corner store"
-Serve = Callable[..., None]
 
 
 @contextmanager
@@ -36,14 +36,19 @@ def running(telegram: TelegramStandIn, database: Database, start: Group) -> Iter
     """The transport in a thread; at the end it must stop."""
     transport = Telegram(bot_of(TOKEN, telegram.url), database, Assistant(database, start), Polling)
     thread = threading.Thread(target=transport.run)
+    polls = telegram.calls["getUpdates"]
     thread.start()
     try:
-        telegram.wait_for_calls("getUpdates")
+        telegram.wait_for_calls("getUpdates", polls + 1)
         yield
     finally:
         transport.close()
         thread.join(PATIENCE_SECONDS)
     assert not thread.is_alive()
+
+
+def _says(telegram: TelegramStandIn, words: str) -> bool:
+    return words in telegram.posts()[0].text
 
 
 @pytest.fixture
@@ -75,7 +80,7 @@ def test_a_new_group_is_set_up_by_three_presses(telegram: TelegramStandIn, datab
 
     for label, says in (("GBP", "Which time zone"), ("London", "Which kit"), ("wash pouch", "Ready.")):
         telegram.presses("Ines", label)
-        telegram.wait_until(lambda says=says: says in telegram.posts()[0].text, says)
+        telegram.wait_until(partial(_says, telegram, says), says)
 
     assert len(telegram.posts()) == 1
     with database.open(f"telegram:{GROUP}") as books:
