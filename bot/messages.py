@@ -72,8 +72,8 @@ class Turn(StrEnum):
 class ChatTurn:
     """Something that happens in a chat, by somebody's doing.
 
-    ``moved_to`` is the chat's new key, or ``moved_from`` its old one; ``hears_all`` tells whether plain messages reach the clerk there, None where
-    that is not known.
+    ``moved_to`` is the chat's new key, or ``moved_from`` its old one; ``hears_all`` tells whether plain messages reach
+    the clerk there, None where that is not known.
     """
 
     chat: str

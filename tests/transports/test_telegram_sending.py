@@ -9,6 +9,7 @@ import pytest
 
 from bot.delivery import GoneError, NeverError, NotNowError
 from bot.messages import Button, Post, Queued
+from bot.transports.telegram.pacing import Pace
 from bot.transports.telegram.sending import LONGEST, Sender, parts
 from bot.transports.telegram.serving import bot_of
 from tests.telegram_stand_in import GROUP, TOKEN, Fault, TelegramStandIn
@@ -29,7 +30,7 @@ def sent(telegram: TelegramStandIn, post: Post, replaces: str | None = None, fol
     async def once() -> str:
         async with bot_of(TOKEN, telegram.url) as bot:
             queued = Queued(1, f"telegram:{GROUP}", MADE_AT, post, replaces)
-            sender = Sender(bot, lambda _queued: follows)
+            sender = Sender(bot, Pace(), lambda _queued: follows)
             return await sender.send(queued, post.text, is_last=True, may_be_there=bool(follows))
 
     return asyncio.run(once())

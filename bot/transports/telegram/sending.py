@@ -12,6 +12,7 @@ from telegram.error import BadRequest, ChatMigrated, Forbidden, NetworkError, Re
 from bot.delivery import GoneError, MovedError, NeverError, NotNowError
 from bot.messages import Button, Post, Queued
 from bot.transports.telegram.http import LostAnswerError
+from bot.transports.telegram.pacing import Pace
 from bot.transports.telegram.updates import chat_id, chat_key
 
 BUTTONS_IN_A_ROW = 3
@@ -26,8 +27,9 @@ _NO_TOPIC = ("thread not found", "topic_closed", "topic_deleted")
 class Sender:
     """Sends posts with one bot; ``following`` tells the first numbers after a post that no known message has."""
 
-    def __init__(self, bot: Bot, following: Callable[[Queued], Sequence[int]]) -> None:
+    def __init__(self, bot: Bot, pace: Pace, following: Callable[[Queued], Sequence[int]]) -> None:
         self._bot = bot
+        self._pace = pace
         self._following = following
 
     async def send(self, queued: Queued, part: str, *, is_last: bool, may_be_there: bool) -> str:
@@ -80,6 +82,7 @@ class Sender:
 
     async def _changed(self, chat: str, ref: str, text: str, keyboard: InlineKeyboardMarkup | None) -> str | None:
         """Change the post under a ref into this one; None where it is gone or too old to change."""
+        await self._pace.turn(chat_id(chat))
         try:
             await self._bot.edit_message_text(
                 text,
@@ -101,6 +104,7 @@ class Sender:
         """
         chat = chat_id(queued.chat)
         for number in await asyncio.to_thread(self._following, queued):
+            await self._pace.turn(chat)
             try:
                 await self._bot.edit_message_text(
                     text,
@@ -129,6 +133,7 @@ class Sender:
             link_preview_options=_NO_PREVIEW,
         )
         topic = int(post.topic) if post.topic else None
+        await self._pace.turn(chat_id(chat))
         try:
             sent = await send(message_thread_id=topic)
         except BadRequest as refusal:
@@ -138,6 +143,7 @@ class Sender:
         return str(sent.message_id)
 
     async def _pictured(self, chat: str, post: Post, text: str, keyboard: InlineKeyboardMarkup | None) -> str:
+        await self._pace.turn(chat_id(chat))
         sent = await self._bot.send_photo(
             chat_id(chat),
             post.picture or "",

@@ -12,9 +12,8 @@ from dataclasses import replace
 from datetime import timedelta
 from typing import Any, Protocol, TypeVar
 
-from telegram import ChatMember, Update
+from telegram import Bot, ChatMember, Update
 from telegram.error import TelegramError
-from telegram.ext import BaseRateLimiter, ExtBot
 
 from bot import clock, delivery
 from bot.assistant import Assistant
@@ -28,7 +27,7 @@ from bot.timekeeper import Timekeeper
 from bot.transports.telegram.errands import Errands
 from bot.transports.telegram.http import Request
 from bot.transports.telegram.menu import Menu
-from bot.transports.telegram.pacing import Pace
+from bot.transports.telegram.pacing import USUAL, Limits, Pace
 from bot.transports.telegram.patience import answered, pause
 from bot.transports.telegram.sending import Sender, parts
 from bot.transports.telegram.updates import CHAT, PRESS, Ear, chat_id, sender
@@ -53,7 +52,7 @@ T = TypeVar("T")
 class Source(Protocol):
     """Where updates come from: it hands each batch on, and confirms it once that has returned."""
 
-    async def run(self, bot: ExtBot[None], take: Callable[[Sequence[Update]], Coroutine[Any, Any, None]]) -> None:
+    async def run(self, bot: Bot, take: Callable[[Sequence[Update]], Coroutine[Any, Any, None]]) -> None:
         """Until stopped. Raises RefusedError."""
 
 
@@ -61,7 +60,12 @@ class Telegram:
     """The transport for Telegram; all its network calls run on the one event loop of ``run``."""
 
     def __init__(
-        self, bot: ExtBot[None], database: Database, assistant: Assistant, source: Callable[[asyncio.Event], Source]
+        self,
+        bot: Bot,
+        database: Database,
+        assistant: Assistant,
+        source: Callable[[asyncio.Event], Source],
+        limits: Limits = USUAL,
     ) -> None:
         self._bot = bot
         self._database = database
@@ -70,7 +74,7 @@ class Telegram:
         self._turns = Turns(database)
         self._stop = asyncio.Event()
         self._source = source(self._stop)
-        self._sender = Sender(bot, self._following)
+        self._sender = Sender(bot, Pace(limits), self._following)
         self._hearings = Errands(self._hear_chat, self._stop)
         self._deliveries = Errands(self._empty, self._stop)
         self._unsure: set[int] = set()
@@ -328,13 +332,12 @@ async def _unheeded(call: Coroutine[Any, Any, object]) -> None:
         await call
 
 
-def bot_of(token: str, api_url: str, pace: BaseRateLimiter[None] | None = None) -> ExtBot[None]:
-    """The bot of a token, at the Bot API of an address, as fast as it may be."""
-    return ExtBot(
+def bot_of(token: str, api_url: str) -> Bot:
+    """The bot of a token, at the Bot API of an address."""
+    return Bot(
         token,
         base_url=f"{api_url}/bot",
         base_file_url=f"{api_url}/file/bot",
         request=Request(),
         get_updates_request=Request(),
-        rate_limiter=pace or Pace(),
     )
