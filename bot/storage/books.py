@@ -71,9 +71,9 @@ class Database:
     Every method raises DatabaseTroubleError where the database cannot be used.
     """
 
-    def __init__(self, url: str) -> None:
-        """Takes the address; connects at the first use."""
-        self._engine = engines.engine_of(url)
+    def __init__(self, url: str, *, to_read: bool = False) -> None:
+        """Takes the address; connects at the first use. One only to be read is never made where there is none."""
+        self._engine = engines.reader_of(url) if to_read else engines.engine_of(url)
 
     def migrate(self) -> None:
         """Bring the tables up to this version; also raises DatabaseTroubleError if a newer one made them."""
