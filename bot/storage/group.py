@@ -114,13 +114,19 @@ def _members(books: Books) -> Sequence[Row[int, str, str | None]]:
 
 
 def _new_member(books: Books, name: str, key: str | None) -> str:
+    free = free_name(books, name)
+    books.connection.execute(insert(members), {"group_id": books.group_id, "name": free, "key": key})
+    names_changed(books)
+    return free
+
+
+def free_name(books: Books, name: str) -> str:
+    """A name that no member has: this one, with a number behind it where somebody has it."""
     held = {other.name.casefold() for other in _members(books)}
     free, number = name, 1
     while free.casefold() in held:
         number += 1
         free = f"{name} {number}"
-    books.connection.execute(insert(members), {"group_id": books.group_id, "name": free, "key": key})
-    names_changed(books)
     return free
 
 

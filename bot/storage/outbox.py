@@ -115,10 +115,13 @@ def newest_posts(database: Database, chat: str) -> list[Post]:
 
 
 def delivered(database: Database, queued: Queued, ref: str, at: datetime) -> None:
-    """Note that a post was shown, under which ref; nothing if that was noted before."""
-    with database.open(queued.chat) as books:
-        own = (outbox.c.group_id == books.group_id, outbox.c.id == queued.number, outbox.c.sent_at.is_(None))
-        books.connection.execute(update(outbox).where(*own).values(ref=ref, sent_at=at))
+    """Note that a post was shown, under which ref; nothing if that was noted before, or if the post is deleted.
+
+    It goes by its chat, which may show another group by now.
+    """
+    own = (outbox.c.chat == queued.chat, outbox.c.id == queued.number, outbox.c.sent_at.is_(None))
+    with database.transaction() as connection:
+        connection.execute(update(outbox).where(*own).values(ref=ref, sent_at=at))
 
 
 def origin(books: Books, ref: str) -> Origin | None:
