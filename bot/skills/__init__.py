@@ -18,7 +18,16 @@ from bot.skills.calendar import (
     reminders,
     switch_window,
 )
-from bot.skills.house import ask_settings, set_setting, summary, unclear, undo
+from bot.skills.house import (
+    ask_settings,
+    delete_group,
+    forget_me,
+    join_name,
+    set_setting,
+    summary,
+    unclear,
+    undo,
+)
 from bot.skills.house import help as help_
 from bot.skills.prices import ask_best, ask_history, ask_target, bought, check, note, price, set_target
 from bot.skills.shares import balances, cancel_split, claim, close_split, debt, paid, split
@@ -97,6 +106,11 @@ _BOOKS: dict[str, tuple[Kind[Any], ...]] = {
         not_packed.KIND,
         ask_caution.KIND,
         hazard.KIND,
+    ),
+    "members": (
+        join_name.KIND,
+        forget_me.KIND,
+        delete_group.KIND,
     ),
 }
 """The kinds that people speak of, by the book they belong to, as help shows them."""
