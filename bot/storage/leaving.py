@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Column, ColumnElement, Row, Table, Text, delete, func, select, update
+from sqlalchemy import Column, ColumnElement, Row, Table, Text, and_, delete, func, select, update
 
 from bot.storage.books import Books
 from bot.storage.calendar_tables import alerts, reminder_times, reminders, settings_said, timed_posts, window_rules
@@ -35,7 +35,7 @@ from bot.storage.tables import (
 
 FORMER = "Former member"
 """What somebody is called whom the books have forgotten; a number follows where there are several."""
-_NAMES = (
+NAMES = (
     groups.c.name,
     members.c.name,
     stores.c.name,
@@ -46,7 +46,7 @@ _NAMES = (
     not_packed.c.name,
 )
 """Names of others and of things; they stay, also where a text says them: "Mei 2" and "Mei's Market" are not Mei."""
-_CODES = (
+CODES = (
     groups.c.currency,
     groups.c.timezone,
     groups.c.country,
@@ -153,7 +153,7 @@ def _reword_all(books: Books, reword: Reword) -> None:
 
 
 def _may_hold_words(column: Column[Any]) -> bool:
-    kept = any(column is other for other in (*_NAMES, *_CODES))
+    kept = any(column is other for other in (*NAMES, *CODES))
     return isinstance(column.type, Text) and not (kept or column.primary_key)
 
 
@@ -181,7 +181,7 @@ def _each_string(said: Any, reword: Reword) -> Any:
 def _rewording(books: Books, name: str, new: str, *, in_any_case: bool) -> Reword:
     """Puts a new name in the place of an old one, where it stands as a word of its own and in no longer name."""
     plain = name.casefold()
-    longer = {one for column in _NAMES for one in _names(books, column) if plain in one.casefold() != plain}
+    longer = {one for column in NAMES for one in _names(books, column) if plain in one.casefold() != plain}
     if not any(map(str.isalpha, name)):
         return lambda text: text  # it could not be told from a number or a sign
     words = "|".join(map(re.escape, [*sorted(longer, key=len, reverse=True), name]))
@@ -225,11 +225,18 @@ def erase(books: Books) -> None:
     """Delete every row of the group, and whatever else its chats have left; nothing of it is known afterwards."""
     connection = books.connection
     connection.execute(delete(arrivals).where(_own(books, arrivals)))
+    connection.execute(delete(outbox).where(_offers(books)))
     _show_their_own(books, chats.c.chat != books.home)
     for table in (outbox, taken):
         connection.execute(delete(table).where(table.c.chat.in_(_chats_of(books))))
     for table in reversed(metadata.sorted_tables):
         connection.execute(delete(table).where(_own(books, table)))
+
+
+def _offers(books: Books) -> ColumnElement[bool]:
+    """The posts in its members' own books that ask in which group something was said, and name this one."""
+    keys = select(members.c.key).where(members.c.group_id == books.group_id)
+    return and_(outbox.c.chat.in_(keys), outbox.c.post.contains(f'"own:{books.group_id}:'))
 
 
 def both_claimed(books: Books, one: str, other: str) -> list[str]:
@@ -251,11 +258,13 @@ def both_claimed(books: Books, one: str, other: str) -> list[str]:
 
 
 def join(books: Books, name: str, account: str, called: str) -> None:
-    """Make the member of a name and the one of an account one: what is booked under either is theirs.
+    """Make the member of a name and the one of an account one, called by one of the two names in all texts as well.
 
-    Of claims and reservations, in which a member's newest counts, the newest of both does.
+    What is booked under either is theirs. Of claims and reservations, in which a member's newest counts, the newest
+    of both does.
     """
     gone, kept = _member(books, name), _member(books, account)
+    _reword_all(books, _rewording(books, account if called == name else name, called, in_any_case=False))
     for column in references_to_members():
         theirs = (_own(books, column.table), column == gone.id)
         books.connection.execute(update(column.table).where(*theirs).values({column: kept.id}))

@@ -98,7 +98,7 @@ def answer(slots: SamePerson, desk: Desk) -> Answer | Ask | None:
     one, name = slots.other or desk.speaker, slots.name
     if name not in desk.group.members:
         return Answer(wording.nobody_called(name.title()))
-    if slots.other and name in accounts:
+    if slots.other and one not in accounts:
         one, name = name, one
     if one not in accounts or name.startswith(FORMER):
         return None
