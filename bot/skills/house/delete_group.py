@@ -37,7 +37,7 @@ _PATTERNS = (
     rf"{_AWAY} {_ALL}(?:our|(?:this|the|our) groups) (?:whole |entire |own )?{_DATA}",
     rf"{_AWAY} {_ALL}(?:the )?{_DATA} (?:of|about|on|for) {_WE}",
     rf"{_AWAY} (?:all|everything|anything|all data|all the data|whatever|what) (?:that )?"
-    rf"(?:you|the clerk) (?:know|have|keep|hold|store|stored|kept|remember)s? (?:about|on|of|for) {_WE}",
+    rf"(?:you|u|the clerk) (?:know|have|keep|hold|store|stored|kept|remember)s? (?:about|on|of|for) {_WE}",
     rf"{_AWAY} (?:all|everything) (?:about|of|on) {_WE}",
     rf"{_AWAY} {_WE} (?:out of|from|off) your (?:books|records|memory|database)",
 )

@@ -31,7 +31,7 @@ _BOOKS = (
 _FROM = rf"(?:out of|off|from|in) {_BOOKS}"
 _MINE = r"(?:(?:full |real |own |personal |private |phone |telephone |mobile |whole )*"
 _THING = rf"{_MINE}(?:name|number|data|details|info|information|account|profile|record|records|entries about me))"
-_KNOWN = r"(?:that )?(?:you|the clerk) (?:know|have|keep|hold|store|stored|kept|remember)s? (?:about|on|of) me"
+_KNOWN = r"(?:that )?(?:you|u|the clerk) (?:know|have|keep|hold|store|stored|kept|remember)s? (?:about|on|of) me"
 _PATTERNS = (
     rf"{_AWAY} me(?: {_FROM})",
     r"(?:forget|erase|delete) (?:all about )?me",
@@ -54,7 +54,7 @@ _WHOLE = Form(
     "forget me",
     _forget_me,
     cues=(
-        f"{_VERBS} * me|my|you|data|about",
+        f"{_VERBS} * me|my|you|u|data|about",
         "to be forgotten|removed|deleted|erased|taken",
         "stop keeping my",
         "dont|not keep my",

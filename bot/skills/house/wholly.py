@@ -12,12 +12,13 @@ from bot.reading.words import Sort, fold
 
 _OPENING = (
     r"(?:(?:hi|hello|hey|clerk|bot|please|pls|plz|ok|okay|so|now|and|well|oh|sorry|thanks|just|kindly"
-    r"|thank you|(?:can|could|would|will) you|how (?:do|can|could) (?:i|we)|by the way|btw|fyi"
+    r"|thank you|(?:can|could|would|will) (?:you|u)|how (?:do|can|could) (?:i|we)|by the way|btw|fyi"
     r"|(?:i|we) (?:want|need) you to|(?:id|i would|wed|we would) like you to|you (?:can|may|must|should)) )*"
 )
 _CLOSING = (
     r"(?: (?:please|pls|plz|clerk|bot|now|today|thanks|thank you|again|completely|entirely|too|altogether|permanently"
-    r"|for good|for ever|forever|right away|at once|btw|by the way))*"
+    r"|for good|for ever|forever|right away|at once|btw|by the way"
+    r"|(?:we are|were|i am|im|we have|weve|i have|ive) (?:done|finished|leaving|moving away|moved away|stopping)))*"
 )
 
 
