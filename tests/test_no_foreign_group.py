@@ -69,7 +69,7 @@ I owe Quilla 5 for quill stamps
 forget me
 delete all our data
 """.strip().splitlines()
-MOST_EXAMPLES = 6
+MOST_EXAMPLES = 4
 """How many messages of each kind are heard."""
 
 
