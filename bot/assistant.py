@@ -22,6 +22,7 @@ from bot.reading.reader import UNCLEAR, Asked, Reader
 from bot.replies import Replies
 from bot.skills import FORMS, KINDS, PRESSES
 from bot.skills.answering import Answer, Ask, Desk, NewMember, NewName
+from bot.skills.commands import in_words
 from bot.skills.house import wording
 from bot.skills.house.undo import take_back
 from bot.skills.shares.closing import close as close_split
@@ -79,14 +80,20 @@ class Assistant:
         """
         if turn.turn is Turn.MOVED and turn.moved_to:
             move(self._database, turn.chat, turn.moved_to, turn.at)
-        with self._open(turn.chat, private=False) as books:
+        with self._open(turn.chat, turn.title, private=turn.turn is Turn.UNBLOCKED) as books:
             if turn.arrival is not None:
                 heard(books, turn.arrival)
             if not take(books, turn.ref):
                 return
             if turn.turn is Turn.ADDED:
                 speak_again(books)
-                welcome.greet(turn, self._desk(books, turn.sender, turn.at))
+                desk = Desk(books, self._names(books).group, "", turn.at)
+                made_up_to(books, desk.group, turn.at)
+                welcome.greet(turn, desk)
+            elif turn.turn is Turn.UNBLOCKED:
+                speak_again(books)
+            elif turn.turn is Turn.HEARING:
+                welcome.tell_hearing(turn, Desk(books, self._names(books).group, "", turn.at))
             elif turn.turn is Turn.REMOVED:
                 fall_silent(books, turn.at)
             elif turn.turn is Turn.LEFT and turn.sender.key:
@@ -117,13 +124,17 @@ class Assistant:
             raise
 
     @contextmanager
-    def _open(self, chat: str, *, private: bool) -> Iterator[Books]:
-        """The chat's books; one that has none, or has them no more, begins with those of the start."""
+    def _open(self, chat: str, title: str | None, *, private: bool) -> Iterator[Books]:
+        """The chat's books; one that has none, or has them no more, begins with those of the start.
+
+        A group that no folder names is called what its chat is.
+        """
         with ExitStack() as opened:
             try:
                 books = opened.enter_context(self._database.open(chat))
             except NoBooksError:
-                self._database.found(chat, replace(self._start, private=private))
+                name = title if title and self._start == default_group() else self._start.name
+                self._database.found(chat, replace(self._start, name=name, private=private))
                 books = opened.enter_context(self._database.open(chat))
                 self._known.pop(books.group_id, None)  # the number may be that of books that are deleted
             yield books
@@ -133,7 +144,7 @@ class Assistant:
         self._known.clear()
 
     def _take(self, incoming: Incoming) -> None:
-        with self._open(incoming.chat, private=incoming.private) as books:
+        with self._open(incoming.chat, incoming.title, private=incoming.private) as books:
             if incoming.arrival is not None:
                 heard(books, incoming.arrival)
             if not take(books, incoming.ref):
@@ -180,7 +191,7 @@ class Assistant:
         """The group's name for whoever speaks, and what the group has names for, this member now included."""
         known = self._names(books)
         if sender not in known.speakers:
-            name = member(books, sender.name, sender.key)
+            name = member(books, sender.name, sender.key, sender.surname)
             known = self._names(books)
             known.speakers[sender] = name
         return known.speakers[sender], known
@@ -283,6 +294,7 @@ class Assistant:
 
     def _answer(self, replies: Replies, desk: Desk, text: str, learnt: NewName | NewMember | None = None) -> int | None:
         """Hear a text; the entry that it is kept under."""
+        text = in_words(text)
         known = self._known[desk.books.group_id]
         if learnt:
             group = with_name(known.group, learnt)

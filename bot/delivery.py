@@ -6,24 +6,48 @@ import logging
 from dataclasses import replace
 
 from bot import clock
-from bot.messages import Transport
+from bot.messages import Queued, Transport
 from bot.storage.books import Database
-from bot.storage.outbox import delivered, waiting
+from bot.storage.chats import fall_silent, move
+from bot.storage.outbox import delivered, queue, waiting
 
 _LOG = logging.getLogger(__name__)
 
 
 class NotNowError(Exception):
-    """The transport cannot show a post now; it stays waiting."""
+    """The transport cannot show a post now; it stays waiting, at least ``after`` seconds.
+
+    ``is_unsure`` tells that it may have been shown without the transport's hearing so.
+    """
+
+    def __init__(self, why: str, after: float = 0, *, is_unsure: bool = False) -> None:
+        super().__init__(why)
+        self.after = after
+        self.is_unsure = is_unsure
 
 
 class NeverError(Exception):
-    """The transport can never show this post (the chat is gone, the clerk was put out); it is passed over."""
+    """The transport can never show this post; it is passed over."""
 
 
-def empty(database: Database, chat: str | None, transport: Transport) -> None:
-    """Deliver what waits for a chat, or for all; a chat that cannot be served now keeps its order for later."""
-    blocked: set[str] = set()
+class GoneError(NeverError):
+    """The clerk was put out of the chat: nothing can be shown there until it is back."""
+
+
+class MovedError(Exception):
+    """The chat goes on under another key, ``chat``."""
+
+    def __init__(self, chat: str) -> None:
+        super().__init__(chat)
+        self.chat = chat
+
+
+def empty(database: Database, chat: str | None, transport: Transport) -> dict[str, float]:
+    """Deliver what waits for a chat, or for all; one that cannot be served now keeps its order for later.
+
+    Returns the chats in which something waits on, each with the least number of seconds to wait.
+    """
+    blocked: dict[str, float] = {}
     shown: dict[tuple[str, int], str] = {}
     for queued in waiting(database, chat):
         if queued.chat in blocked:
@@ -33,12 +57,28 @@ def empty(database: Database, chat: str | None, transport: Transport) -> None:
             queued = replace(queued, replaces=shown[queued.chat, split])  # noqa: PLW2901 (shown a moment ago)
         try:
             ref = transport.deliver(queued)
-        except NotNowError:
-            blocked.add(queued.chat)
+        except NotNowError as error:
+            blocked[queued.chat] = error.after
+            continue
+        except MovedError as moved:
+            move(database, queued.chat, moved.chat, clock.now())
+            blocked[moved.chat] = blocked[queued.chat] = 0
             continue
         except NeverError as error:
-            _LOG.warning("post %d cannot be shown: %s", queued.number, error)
             ref = ""
+            _LOG.warning("post %d cannot be shown: %s", queued.number, error)
+            if isinstance(error, GoneError):
+                _put_out(database, queued)
+                blocked[queued.chat] = 0
         if split is not None and ref:
             shown[queued.chat, split] = ref
         delivered(database, queued, ref, clock.now())
+    return blocked
+
+
+def _put_out(database: Database, queued: Queued) -> None:
+    """Nothing more is said in a chat that the clerk was put out of; what was for one member is said to the group."""
+    with database.open(queued.chat) as books:
+        if queued.post.to is not None and books.chat != books.home:
+            queue(books.at_home(), queued.post, queued.made_at)
+        fall_silent(books, clock.now())

@@ -15,10 +15,11 @@ STAYS = "+"
 
 @dataclass(frozen=True, slots=True)
 class Sender:
-    """Who speaks: a name as the chat shows it and, where the transport has one, a lasting key."""
+    """Who speaks: a name as the chat shows it and, where the transport has them, a lasting key and a surname."""
 
     name: str
     key: str | None = None
+    surname: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +32,8 @@ class Incoming:
     with ``text`` empty; ``private`` tells that nobody else is there. ``photo`` is the transport's key of a picture
     sent with the text, ``topic`` its key of the part of the chat in which it was said.
     ``administrators`` are those of the chat, None where nobody has asked the chat; ``has_administrators`` tells that
-    it can be asked. ``arrival`` is its number among what has arrived and is not heard yet.
+    it can be asked. ``title`` is what the chat is called; ``arrival`` its number among what has arrived and is not
+    heard yet.
     """
 
     chat: str
@@ -47,6 +49,7 @@ class Incoming:
     corrects: str | None = None
     photo: str | None = None
     topic: str | None = None
+    title: str | None = None
     arrival: int | None = None
 
 
@@ -59,6 +62,10 @@ class Turn(StrEnum):
     """The chat goes on under another key."""
     LEFT = "left"
     """A member has left the chat."""
+    HEARING = "hearing"
+    """From now on the clerk hears plain messages there, or does not."""
+    UNBLOCKED = "unblocked"
+    """Somebody lets the clerk write to them again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +83,7 @@ class ChatTurn:
     ref: str
     moved_to: str | None = None
     hears_all: bool | None = None
+    title: str | None = None
     arrival: int | None = None
 
 
@@ -128,7 +136,8 @@ class Post:
 class Queued:
     """A post waiting in the outbox under its number, for one chat.
 
-    ``replaces`` is the ref of a delivered post whose place it takes, where the transport can change a post.
+    ``replaces`` is the ref of a delivered post whose place it takes, where the transport can change a post; so many
+    ``parts`` of it are shown already, where the transport shows a long one in several.
     """
 
     number: int
@@ -136,6 +145,7 @@ class Queued:
     made_at: datetime
     post: Post
     replaces: str | None = None
+    parts: int = 0
 
 
 class Transport(Protocol):

@@ -63,7 +63,7 @@ def _first_view(books: Books, incoming: Incoming, found: Sequence[Membership]) -
 
 def _ask_which(books: Books, incoming: Incoming, found: Sequence[Membership]) -> None:
     """Ask in which group it was said; a press on one goes on with the message."""
-    speaker = member(books, incoming.sender.name, incoming.sender.key)
+    speaker = member(books, incoming.sender.name, incoming.sender.key, incoming.sender.surname)
     said = OpenQuestion(wording.WHICH_GROUP, incoming.at, (Option("", incoming.text),))
     number = ask(books, speaker, incoming.at, said.to_json())
     buttons = tuple(Button(one.group, f"{OF_GROUP}:{one.group_id}:{number}") for one in found)

@@ -12,7 +12,7 @@ from bot.open_questions import NEW_ITEM, OpenQuestion, Option
 from bot.posts import deal_alert
 from bot.posts.schedule import come_to
 from bot.recording import keep
-from bot.skills.answering import OPENED, Answer, Ask, Desk, NewMember, NewName, Record
+from bot.skills.answering import OPENED, Answer, Ask, Desk, NewMember, NewName, Place, Record
 from bot.skills.house import wording
 from bot.skills.shares.live import live_post
 from bot.storage.entries import new_entry
@@ -92,7 +92,7 @@ class Replies:
         text = "\n".join(answer.text for answer in answers if answer.text)
         if text:
             reply = self._reply(_together(text, answers, entry or offered))
-            queue(desk.books, self._in_place(reply, desk), self.incoming.at, entry=entry)
+            queue(desk.books, self._in_place(reply, answers[0].place, desk), self.incoming.at, entry=entry)
         for split in dict.fromkeys(answer.split for answer in answers if answer.split is not None):
             self._draw(desk, split, entry)
         self._react(desk, records, entry)
@@ -152,19 +152,22 @@ class Replies:
             number = ask(desk.books, desk.speaker, self.incoming.at, waiting.to_json())
             self.turn((*self.talk.awaited, number))
         self.has_spoken = True
-        asked = self._in_place(Post(asking.question, _buttons(number, options)), desk)
+        asked = self._in_place(Post(asking.question, _buttons(number, options)), Place.ANEW, desk)
         queue(desk.books, asked, self.incoming.at, question=number)
 
-    def _in_place(self, post: Post, desk: Desk) -> Post:
-        """The first post that a press brings takes the place of the pressed one; what that says of a deal stays."""
+    def _in_place(self, post: Post, place: Place, desk: Desk) -> Post:
+        """The first post that a press brings stands where it belongs: what answers a question takes its place."""
         here = self._here(post)
         if not self.incoming.pressed or self.incoming.answers is None or self._is_placed:
             return here
         self._is_placed = True
         pressed = origin(desk.books, self.incoming.answers)
-        stays = pressed is not None and pressed.question is None and not self.incoming.pressed.startswith("undo")
-        text = f"{pressed.text}\n\n{post.text}" if pressed and stays else post.text
-        return replace(here, text=text, edits=self.incoming.answers)
+        if pressed is None or (place is Place.ANEW and pressed.question is None):
+            return here
+        if place is Place.BELOW:
+            stay = tuple(button for button in pressed.post.buttons if button.label != TAKE_BACK)
+            here = replace(here, text=f"{pressed.post.text}\n\n{post.text}", buttons=(*stay, *post.buttons))
+        return replace(here, edits=self.incoming.answers)
 
     def _here(self, post: Post) -> Post:
         """A post that answers the message where it was said; a press is no message that could be answered."""

@@ -8,10 +8,12 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from bot.assistant import Assistant
+from bot.messages import Post
 from bot.posts import timed_posts, wording
 from bot.posts.schedule import come_to, fallen_due
 from bot.skills.answering import Desk
 from bot.storage.books import Books, Database, DatabaseTroubleError
+from bot.storage.chats import private_chat
 from bot.storage.group import load_group
 from bot.storage.outbox import queue
 from bot.storage.shares import next_closing
@@ -86,6 +88,15 @@ def _serve(books: Books, now: datetime) -> bool:
     return any(made)
 
 
+def _send(post: Post, books: Books, moment: datetime) -> None:
+    """Queue a post; one for a single member goes to the chat that they have with the clerk, if they have one."""
+    private = private_chat(books, post.to) if post.to else None
+    if private is not None:
+        queue(replace(books, chat=private), replace(post, topic=None), moment)
+    else:
+        queue(books, post, moment)
+
+
 def _is_late(due: Due, settings: Settings, now: datetime) -> bool:
     """Whether a post comes late by the time that has passed and by the clock, which may have leapt or been put back."""
     passed = now - moment_of(due.at, settings.zone)
@@ -107,5 +118,5 @@ def _make(due: Due, books: Books, group: Group, now: datetime) -> bool:
     make_once(books, due.key, due.at, Outcome.SILENT if not posts else Outcome.LATE if late else Outcome.POSTED)
     for post in posts:
         text = wording.late(post.text, due.at, settings, settings.day(now)) if late else post.text
-        queue(books, replace(post, text=text), moment)
+        _send(replace(post, text=text, topic=settings.topic), books, moment)
     return bool(posts)

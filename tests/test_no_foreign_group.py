@@ -14,6 +14,7 @@ import pytest
 from bot.group_file import read_group
 from bot.messages import Incoming, Post, Queued, Sender
 from bot.skills import KINDS, PRESSES
+from bot.skills.house.setting_up import SETUP
 from bot.skills.shares.live import TAKE
 from bot.storage.inbox import keep
 from bot.timekeeper import Timekeeper
@@ -133,7 +134,7 @@ def test_a_foreign_number_is_pressed(two: Two) -> None:
     """Each press with each number, that of a question with each of its answers, by a member and by a stranger."""
     rows = [row for found in all_rows(two.town.database).values() for row in found]
     numbers = range(1, 1 + max(row.get("id", 0) for row in rows))
-    seconds = {TAKE: (":0", ":12"), "pick": (":0", ":1")}
+    seconds = {TAKE: (":0", ":12"), "pick": (":0", ":1"), SETUP: (":0", ":1")}
     for what, number in product((*PRESSES, "pick"), numbers):
         for second in seconds.get(what, ("",)):
             two.hears(Incoming(OURS, MEI, "", two.town.clock, "", pressed=f"{what}:{number}{second}"))

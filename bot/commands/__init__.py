@@ -61,6 +61,14 @@ def read(
 
 
 @app.command()
+def health(database: _Database = None) -> None:
+    """Say whether the books can be used and nothing waits for too long; exit status 1 where not."""
+    from bot.commands.health import health as run
+
+    run(database)
+
+
+@app.command()
 def telegram(
     group: _Group = None,
     webhook: Annotated[bool, typer.Option("--webhook", help="Let Telegram call in.")] = False,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 import traceback
 from contextlib import closing
+from functools import partial
 from pathlib import Path
 from types import TracebackType
 
@@ -12,11 +13,14 @@ import typer
 
 from bot.assistant import Assistant
 from bot.commands.faults import told
+from bot.commands.health import is_well
 from bot.group_file import default_group, read_group
 from bot.settings import Settings, SettingsError
 from bot.storage.books import Database, DatabaseTroubleError
 from bot.transports.telegram.patience import RefusedError
-from bot.transports.telegram.serving import Telegram
+from bot.transports.telegram.polling import Polling
+from bot.transports.telegram.serving import Telegram, bot_of
+from bot.transports.telegram.webhook import Address, Webhook
 
 _log = logging.getLogger(__name__)
 
@@ -27,21 +31,21 @@ def telegram(group: Path | None, webhook: bool) -> None:
     Raises typer.Exit(2) after one sentence about what is wrong.
     """
     with told(SettingsError, RefusedError):
-        if webhook:
-            raise SettingsError("--webhook is not there yet: leave it out; the clerk then asks for messages")
         settings = Settings()
         token, api_url = settings.token(), settings.api_url()
+        address = Address(*settings.webhook()) if webhook else None
         start = read_group(group) if group else default_group()
         with closing(Database(settings.database_url)) as database:
             database.migrate()
             log_to_stderr(token)
-            _serve(Telegram(token, api_url, database, Assistant(database, start)))
+            source = partial(Webhook, address, partial(is_well, database)) if address else Polling
+            _serve(Telegram(bot_of(token, api_url), database, Assistant(database, start), source))
 
 
 def _serve(transport: Telegram) -> None:
     try:
         transport.run()
-    except (DatabaseTroubleError, RefusedError):
+    except (DatabaseTroubleError, RefusedError, SettingsError):
         raise
     except Exception:
         # Python's own last words would hold the exception's text, and that may hold the token.
@@ -54,7 +58,7 @@ def log_to_stderr(token: str) -> None:
     lines = logging.StreamHandler()
     lines.setFormatter(Discreet(token))
     logging.basicConfig(level=logging.INFO, handlers=[lines])
-    for name in ("httpx", "httpcore"):  # at INFO they tell each address, which holds the token
+    for name in ("httpx", "httpcore", "aiohttp"):  # they may tell addresses, which hold the token
         logging.getLogger(name).setLevel(logging.WARNING)
     # It quotes whole answers of the Bot API, people's messages among them; we log what matters of it.
     logging.getLogger("telegram").setLevel(logging.CRITICAL + 1)

@@ -24,11 +24,13 @@ from bot.skills.house import (
     forget_me,
     join_name,
     set_setting,
+    setting_up,
     summary,
     unclear,
     undo,
 )
 from bot.skills.house import help as help_
+from bot.skills.house.setting_up import SETUP
 from bot.skills.prices import ask_best, ask_history, ask_target, bought, check, note, price, set_target
 from bot.skills.shares import balances, cancel_split, claim, close_split, debt, paid, split
 from bot.skills.shares.live import CLOSE, TAKE
@@ -123,6 +125,7 @@ PRESSES: dict[str, Callable[[Sequence[int], Desk], Answer | Ask | None]] = {
     "undo": undo.press,
     TAKE: claim.press,
     CLOSE: close_split.press,
+    SETUP: setting_up.press,
     deals.BUY: deals.buy,
     deals.SHARE: deals.share,
     deals.LEAVE: deals.leave,

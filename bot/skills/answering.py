@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime
+from enum import Enum, auto
 
 from bot.messages import Button
 from bot.reading.offers import Choice
@@ -229,6 +230,16 @@ OPENED = 0
 """Stands for the split that an answer's own records open."""
 
 
+class Place(Enum):
+    """Where the answer to a pressed button goes, where a transport can change a post."""
+
+    ANEW = auto()
+    BELOW = auto()
+    """Under the words of the pressed post, which keeps its buttons."""
+    INSTEAD = auto()
+    """In the place of the pressed post."""
+
+
 @dataclass(frozen=True, slots=True)
 class Answer:
     """A reply, with the records that the assistant keeps and the line that names them when taken back.
@@ -247,6 +258,7 @@ class Answer:
     buttons: tuple[Button, ...] = ()
     sign: str | None = None
     picture: str | None = None
+    place: Place = Place.ANEW
 
 
 @dataclass(frozen=True, slots=True)

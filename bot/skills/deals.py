@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 
 from bot.messages import STAYS, Button
-from bot.skills.answering import OPENED, Answer, Ask, Declined, Desk
+from bot.skills.answering import OPENED, Answer, Ask, Declined, Desk, Place
 from bot.skills.judging import price_point
 from bot.skills.shares.wording import offer_summary
 from bot.skills.stock import buying
@@ -46,7 +47,8 @@ def buy(numbers: Sequence[int], desk: Desk) -> Answer | Ask | None:
     found = alert(desk.books, numbers[0])
     if found is None:
         return Answer(wording.GONE)
-    return buying.answer(buying.Buying(found.sighting.item, None), desk)
+    answer = buying.answer(buying.Buying(found.sighting.item, None), desk)
+    return replace(answer, place=Place.BELOW) if isinstance(answer, Answer) and answer.records else answer
 
 
 def share(numbers: Sequence[int], desk: Desk) -> Answer:
@@ -72,5 +74,8 @@ def leave(numbers: Sequence[int], desk: Desk) -> Answer:
         return Answer(wording.GONE)
     declined = Declined(found.sighting, desk.today)
     return Answer(
-        wording.declined(found.sighting, desk.settings), (declined,), wording.declined_summary(found.sighting)
+        wording.declined(found.sighting, desk.settings),
+        (declined,),
+        wording.declined_summary(found.sighting),
+        place=Place.INSTEAD,
     )

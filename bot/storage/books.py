@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass, replace
 
 from sqlalchemy import Connection, bindparam, select
@@ -111,6 +111,20 @@ class Database:
             if found is None:
                 raise NoBooksError(chat)
             yield Books(found.id, chat, found.home, connection, found.silent_since is not None)
+
+    @property
+    def is_served(self) -> bool:
+        """Whether a server keeps the database, so that several workers may use it."""
+        return self._engine.dialect.name != "sqlite"
+
+    def seat(self) -> Connection:
+        """For storage alone: a connection that stays open, each of its statements by itself."""
+        with self.troubles():
+            return self._engine.connect().execution_options(isolation_level="AUTOCOMMIT")
+
+    def troubles(self) -> AbstractContextManager[None]:
+        """For storage alone: tells what the database does wrong inside as DatabaseTroubleError."""
+        return told(self._engine.url)
 
     def close(self) -> None:
         """Let go of the connections."""

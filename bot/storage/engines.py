@@ -15,6 +15,7 @@ from bot.storage import trouble
 
 BUSY_SECONDS = 5
 CONNECT_SECONDS = 5
+POOL_SIZE = 10
 PRAGMAS = (
     "PRAGMA foreign_keys = ON",
     "PRAGMA synchronous = FULL",
@@ -85,7 +86,7 @@ def _sqlite_to_read(url: URL) -> Engine:
 
 def _postgresql(url: URL) -> Engine:
     query = {"connect_timeout": str(CONNECT_SECONDS), **url.query}
-    return create_engine(url.set(query=query), pool_pre_ping=True)
+    return create_engine(url.set(query=query), pool_pre_ping=True, pool_size=POOL_SIZE, max_overflow=POOL_SIZE)
 
 
 def _set_pragmas(connection: sqlite3.Connection, _record: object) -> None:

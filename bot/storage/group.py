@@ -74,14 +74,14 @@ def load_group(books: Books) -> Group:
     )
 
 
-def member(books: Books, name: str, key: str | None) -> str:
+def member(books: Books, name: str, key: str | None, surname: str | None = None) -> str:
     """The group's name for whoever speaks: known by key, else by a name no other key holds, else new."""
     if key is not None and (known := _by_key(books, key)):
         return known
     same = [held for held in _members(books) if held.name.casefold() == name.casefold()]
     open_to_key = next((held for held in same if held.key is None or key is None), None)
     if open_to_key is None:
-        return _new_member(books, name, key)
+        return _new_member(books, name, key, surname)
     if key is not None:
         own = (members.c.group_id == books.group_id, members.c.id == open_to_key.id)
         books.connection.execute(update(members).where(*own).values(key=key))
@@ -113,16 +113,19 @@ def _members(books: Books) -> Sequence[Row[int, str, str | None]]:
     return books.connection.execute(columns.where(members.c.group_id == books.group_id)).all()
 
 
-def _new_member(books: Books, name: str, key: str | None) -> str:
-    free = free_name(books, name)
+def _new_member(books: Books, name: str, key: str | None, surname: str | None) -> str:
+    """Add a member; one whose name another holds is told apart by the surname, else by a number."""
+    free = free_name(books, name, surname)
     books.connection.execute(insert(members), {"group_id": books.group_id, "name": free, "key": key})
     names_changed(books)
     return free
 
 
-def free_name(books: Books, name: str) -> str:
-    """A name that no member has: this one, with a number behind it where somebody has it."""
+def free_name(books: Books, name: str, surname: str | None = None) -> str:
+    """A name that no member has: this one, with a surname or a number behind it where somebody has it."""
     held = {other.name.casefold() for other in _members(books)}
+    if name.casefold() in held and surname:
+        name = f"{name} {surname}"
     free, number = name, 1
     while free.casefold() in held:
         number += 1

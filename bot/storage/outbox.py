@@ -13,6 +13,8 @@ from bot.storage.books import Books, Database
 from bot.storage.columns import Number
 from bot.storage.tables import outbox, taken
 
+_PART = "part:"
+"""Begins the ref of a post of which only some parts are shown."""
 _GROUP = bindparam("in_group", type_=Number)
 _REF = bindparam("under_ref", type_=Text)
 
@@ -34,13 +36,22 @@ _REPLACES = (
         _EARLIER.c.split_id == outbox.c.split_id,
         _EARLIER.c.chat == outbox.c.chat,
         _EARLIER.c.ref != "",
+        _EARLIER.c.sent_at.is_not(None),
     )
     .order_by(_EARLIER.c.id.desc())
     .limit(1)
     .scalar_subquery()
 )
 _WAITING = (
-    select(outbox.c.id, outbox.c.chat, outbox.c.made_at, outbox.c.post, outbox.c.split_id, _REPLACES.label("replaces"))
+    select(
+        outbox.c.id,
+        outbox.c.chat,
+        outbox.c.made_at,
+        outbox.c.post,
+        outbox.c.split_id,
+        outbox.c.ref,
+        _REPLACES.label("replaces"),
+    )
     .where(outbox.c.sent_at.is_(None))
     .order_by(outbox.c.id)
 )
@@ -55,11 +66,11 @@ _ORIGIN = (
 
 @dataclass(frozen=True, slots=True)
 class Origin:
-    """What a delivered post was about: the entry it echoed, the question it asked; and what it says."""
+    """What a delivered post was about: the entry it echoed, the question it asked; and the post itself."""
 
     entry: int | None
     question: int | None
-    text: str
+    post: Post
 
 
 def take(books: Books, ref: str) -> bool:
@@ -101,7 +112,16 @@ def waiting(database: Database, chat: str | None) -> list[Queued]:
     statement, values = (_WAITING, {}) if chat is None else (_WAITING_IN_CHAT, {"chat": chat})
     with database.reading() as connection:
         rows = connection.execute(statement, values).all()
-    return [Queued(row.id, row.chat, row.made_at, _post(row.post, row.split_id), row.replaces) for row in rows]
+    return [
+        Queued(row.id, row.chat, row.made_at, _post(row.post, row.split_id), row.replaces, _parts(row.ref))
+        for row in rows
+    ]
+
+
+def chats_waiting(database: Database) -> list[str]:
+    """The chats in which a post waits."""
+    with database.reading() as connection:
+        return list(connection.execute(select(outbox.c.chat).where(outbox.c.sent_at.is_(None)).distinct()).scalars())
 
 
 def newest_posts(database: Database, chat: str) -> list[Post]:
@@ -119,16 +139,38 @@ def delivered(database: Database, queued: Queued, ref: str, at: datetime) -> Non
 
     It goes by its chat, which may show another group by now.
     """
+    _note(database, queued, ref=ref, sent_at=at)
+
+
+def _note(database: Database, queued: Queued, **values: object) -> None:
     own = (outbox.c.chat == queued.chat, outbox.c.id == queued.number, outbox.c.sent_at.is_(None))
     with database.transaction() as connection:
-        connection.execute(update(outbox).where(*own).values(ref=ref, sent_at=at))
+        connection.execute(update(outbox).where(*own).values(**values))
+
+
+def shown_in_part(database: Database, queued: Queued, parts: int) -> None:
+    """Note that so many parts of a post are shown, and more are to come."""
+    _note(database, queued, ref=f"{_PART}{parts}")
+
+
+def _parts(ref: str | None) -> int:
+    return int(ref.removeprefix(_PART)) if ref and ref.startswith(_PART) else 0
+
+
+def numbers_known(database: Database, chat: str) -> tuple[int, frozenset[int]]:
+    """The highest number of a post shown in a chat whose refs are numbers, and the numbers of the messages heard."""
+    with database.reading() as connection:
+        shown = connection.execute(select(outbox.c.ref).where(outbox.c.chat == chat, outbox.c.ref.is_not(None)))
+        posted = [int(ref) for ref in shown.scalars() if ref.isdecimal()]
+        heard = connection.execute(select(taken.c.ref).where(taken.c.chat == chat)).scalars()
+        return max(posted, default=0), frozenset(int(ref) for ref in heard if ref.isdecimal())
 
 
 def origin(books: Books, ref: str) -> Origin | None:
     """What the post delivered under this ref was about; None if no post was."""
     values = {"in_group": books.group_id, "chat": books.chat, "under_ref": ref}
     row = books.connection.execute(_ORIGIN, values).first()
-    return Origin(row.entry_id, row.question_id, _post(row.post, None).text) if row else None
+    return Origin(row.entry_id, row.question_id, _post(row.post, None)) if row else None
 
 
 def _written(post: Post) -> str:

@@ -58,7 +58,7 @@ def test_the_first_delivery_is_the_one_kept(database: Database) -> None:
     outbox.delivered(database, queued, "post 2", AT + timedelta(seconds=1))
 
     with database.open("harbour") as books:
-        assert outbox.origin(books, "post 1") == Origin(None, None, POST.text)
+        assert outbox.origin(books, "post 1") == Origin(None, None, POST)
         assert outbox.origin(books, "post 2") is None
 
 
@@ -72,8 +72,8 @@ def test_a_delivered_post_knows_its_cause(database: Database) -> None:
         outbox.delivered(database, queued, ref, AT)
 
     with database.open("harbour") as books:
-        assert outbox.origin(books, "post 1") == Origin(entry, None, POST.text)
-        assert outbox.origin(books, "post 2") == Origin(None, question, POST.text)
+        assert outbox.origin(books, "post 1") == Origin(entry, None, POST)
+        assert outbox.origin(books, "post 2") == Origin(None, question, POST)
         assert outbox.origin(books, "post 3") is None
 
 

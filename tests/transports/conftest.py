@@ -14,10 +14,11 @@ from tests.telegram_stand_in import TelegramStandIn
 
 @pytest.fixture
 def telegram(monkeypatch: pytest.MonkeyPatch) -> Iterator[TelegramStandIn]:
-    """The stand-in."""
+    """The stand-in; at the end no call may have been other than the Bot API's manual has it."""
     monkeypatch.setenv("PTB_TIMEDELTA", "true")  # else the library warns of its own coming change
     with TelegramStandIn() as stand_in:
         yield stand_in
+    assert stand_in.violations == []
 
 
 @pytest.fixture

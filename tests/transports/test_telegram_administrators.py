@@ -12,7 +12,8 @@ from bot.assistant import Assistant
 from bot.group_file import read_group
 from bot.storage.books import Database
 from bot.storage.group import load_group
-from bot.transports.telegram.serving import Telegram
+from bot.transports.telegram.polling import Polling
+from bot.transports.telegram.serving import Telegram, bot_of
 from core.choices import Setting, value_of
 from tests.telegram_stand_in import GROUP, OTHER_GROUP, PATIENCE_SECONDS, TOKEN, Fault, TelegramStandIn
 
@@ -35,7 +36,7 @@ def telegram(telegram: TelegramStandIn) -> TelegramStandIn:
 @pytest.fixture(autouse=True)
 def _served(telegram: TelegramStandIn, database: Database) -> Iterator[None]:
     """The transport runs in a thread; at the end it is closed, and must stop."""
-    transport = Telegram(TOKEN, telegram.url, database, Assistant(database, read_group(HARBOUR_LANE)))
+    transport = Telegram(bot_of(TOKEN, telegram.url), database, Assistant(database, read_group(HARBOUR_LANE)), Polling)
     thread = threading.Thread(target=transport.run)
     thread.start()
     telegram.wait_for_calls("getUpdates")

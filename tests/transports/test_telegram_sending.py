@@ -6,12 +6,12 @@ import asyncio
 from datetime import UTC, datetime
 
 import pytest
-from telegram import Bot
 
-from bot.delivery import NeverError, NotNowError
+from bot.delivery import GoneError, NeverError, NotNowError
 from bot.messages import Button, Post, Queued
-from bot.transports.telegram.sending import send
-from tests.telegram_stand_in import GROUP, OTHER_GROUP, TOKEN, Fault, TelegramStandIn
+from bot.transports.telegram.sending import LONGEST, Sender, parts
+from bot.transports.telegram.serving import bot_of
+from tests.telegram_stand_in import GROUP, TOKEN, Fault, TelegramStandIn
 
 MADE_AT = datetime(2026, 8, 3, 15, 15, tzinfo=UTC)
 
@@ -23,11 +23,14 @@ def telegram(telegram: TelegramStandIn) -> TelegramStandIn:
     return telegram
 
 
-def sent(telegram: TelegramStandIn, post: Post, chat: int = GROUP, replaces: str | None = None) -> str:
+def sent(telegram: TelegramStandIn, post: Post, replaces: str | None = None, follows: tuple[int, ...] = ()) -> str:
+    """Send a post to the group; with numbers that may ``follow`` it, it may be there already."""
+
     async def once() -> str:
-        bot = Bot(TOKEN, base_url=f"{telegram.url}/bot")
-        async with bot:
-            return await send(bot, Queued(1, f"telegram:{chat}", MADE_AT, post, replaces))
+        async with bot_of(TOKEN, telegram.url) as bot:
+            queued = Queued(1, f"telegram:{GROUP}", MADE_AT, post, replaces)
+            sender = Sender(bot, lambda _queued: follows)
+            return await sender.send(queued, post.text, is_last=True, may_be_there=bool(follows))
 
     return asyncio.run(once())
 
@@ -74,11 +77,6 @@ def test_post_past_the_limits_never_goes(telegram: TelegramStandIn, post: Post) 
         sent(telegram, post)
 
 
-def test_post_to_an_unknown_chat_never_goes(telegram: TelegramStandIn) -> None:
-    with pytest.raises(NeverError):
-        sent(telegram, Post("hello"), chat=OTHER_GROUP)
-
-
 @pytest.mark.parametrize(
     "fault", [Fault.too_many(retry_after=1), Fault.broken(), Fault.dropped()], ids=["429", "500", "dropped"]
 )
@@ -92,7 +90,7 @@ def test_passing_trouble_means_not_now(telegram: TelegramStandIn, fault: Fault) 
 def test_removed_bot_never_gets_through(telegram: TelegramStandIn) -> None:
     telegram.fails("sendMessage", Fault.removed())
 
-    with pytest.raises(NeverError):
+    with pytest.raises(GoneError):
         sent(telegram, Post("pencils 4¢ each"))
 
 
@@ -126,3 +124,54 @@ def test_trouble_while_changing_means_not_now(telegram: TelegramStandIn) -> None
 
     with pytest.raises(NotNowError):
         sent(telegram, Post("176 left"), replaces=ref)
+
+
+def test_the_server_says_how_long_to_wait(telegram: TelegramStandIn) -> None:
+    telegram.fails("sendMessage", Fault.too_many(retry_after=7))
+
+    with pytest.raises(NotNowError) as trouble:
+        sent(telegram, Post("pencils 4¢ each"))
+
+    assert (trouble.value.after, trouble.value.is_unsure) == (7, False)
+
+
+def test_a_lost_answer_is_no_refusal(telegram: TelegramStandIn) -> None:
+    telegram.fails("sendMessage", Fault.dropped())
+
+    with pytest.raises(NotNowError) as trouble:
+        sent(telegram, Post("pencils 4¢ each"))
+
+    assert trouble.value.is_unsure
+
+
+def test_a_post_that_is_there_already_is_found(telegram: TelegramStandIn) -> None:
+    post = Post("pencils 4¢ each", (Button("Take back", "undo:1"),))
+    ref = sent(telegram, post)
+
+    again = sent(telegram, post, follows=(int(ref) - 1, int(ref)))
+
+    assert again == ref
+    assert len(telegram.posts()) == 1
+
+
+def test_a_post_that_is_not_there_is_sent(telegram: TelegramStandIn) -> None:
+    sent(telegram, Post("pencils 4¢ each"), follows=(424241, 424242))
+
+    assert len(telegram.posts()) == 1
+
+
+@pytest.mark.parametrize("text", ["4" * 5000, "12 pencils\n" * 900, "a word " * 900, "🎈" * 3000])
+def test_a_long_text_goes_in_parts_that_fit(text: str) -> None:
+    cut = parts(text)
+
+    assert all(len(part.encode("utf-16-le")) // 2 <= LONGEST for part in cut)
+    assert "".join("".join(cut).split()) == "".join(text.split())
+    assert len(cut) == 2 + (len(text) > 2 * LONGEST)
+
+
+def test_a_text_is_cut_at_the_ends_of_its_lines() -> None:
+    lines = [f"• {number} pencils" for number in range(600)]
+
+    cut = parts("\n".join(lines))
+
+    assert [line for part in cut for line in part.splitlines()] == lines

@@ -15,7 +15,8 @@ from bot.group_file import default_group
 from bot.messages import Incoming, Post, Queued
 from bot.storage.books import Database, DatabaseTroubleError
 from bot.transports.telegram import serving
-from bot.transports.telegram.serving import Telegram
+from bot.transports.telegram.polling import Polling
+from bot.transports.telegram.serving import Telegram, bot_of
 from tests.telegram_stand_in import PATIENCE_SECONDS, TOKEN, Fault, TelegramStandIn
 
 PRICE = "12 pencils 0.47 at corner store"
@@ -37,7 +38,9 @@ class Stumbling(Assistant):
 @contextmanager
 def served(telegram: TelegramStandIn, database: Database, assistant: Assistant | None = None) -> Iterator[None]:
     """The transport runs; at the end it is closed, and must stop."""
-    transport = Telegram(TOKEN, telegram.url, database, assistant or Assistant(database, default_group()))
+    transport = Telegram(
+        bot_of(TOKEN, telegram.url), database, assistant or Assistant(database, default_group()), Polling
+    )
     thread = threading.Thread(target=transport.run)
     thread.start()
     try:
@@ -90,7 +93,7 @@ def test_message_that_fails_stops_no_other(telegram: TelegramStandIn, database: 
 
 
 def test_post_before_the_run_has_to_wait(telegram: TelegramStandIn, database: Database) -> None:
-    transport = Telegram(TOKEN, telegram.url, database, Assistant(database, default_group()))
+    transport = Telegram(bot_of(TOKEN, telegram.url), database, Assistant(database, default_group()), Polling)
     queued = Queued(1, "telegram:-1001", datetime(2026, 8, 3, tzinfo=UTC), Post("pencils 4¢ each"))
 
     with pytest.raises(NotNowError):

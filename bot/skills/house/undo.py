@@ -9,7 +9,7 @@ from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.names import NameSort, named
 from bot.reading.words import lexicon
-from bot.skills.answering import Answer, Desk
+from bot.skills.answering import Answer, Desk, Place
 from bot.skills.bare import Bare
 from bot.skills.house import wording
 from bot.skills.house.settings_wording import who_can
@@ -251,7 +251,8 @@ def take_back(number: int, desk: Desk) -> Answer:
     undone = undo(desk.books, number, desk.speaker, desk.at)
     if undone:
         reopened = was is not None and was.state is State.CALLED_OFF
-        return Answer(wording.taken_back(undone, was.case.item if was and reopened else None), split=split)
+        open_again = was.case.item if was and reopened else None
+        return Answer(wording.taken_back(undone, open_again), split=split, place=Place.INSTEAD)
     before = entry(desk.books, number)
     return Answer(wording.taken_back_before(before) if before else wording.NOTHING_TO_TAKE_BACK)
 

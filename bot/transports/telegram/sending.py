@@ -1,60 +1,178 @@
-"""A post of the outbox, sent by the Bot API as plain text with its buttons under it."""
+"""A post of the outbox, shown by the Bot API: as a message, a change of one, or a sign on the message answered."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import asyncio
+from collections.abc import Callable, Sequence
+from functools import partial
 
 from telegram import Bot, InlineKeyboardButton, InlineKeyboardMarkup, LinkPreviewOptions, ReplyParameters
-from telegram.error import BadRequest, ChatMigrated, Forbidden, TelegramError
+from telegram.error import BadRequest, ChatMigrated, Forbidden, NetworkError, RetryAfter, TelegramError
 
-from bot.delivery import NeverError, NotNowError
-from bot.messages import Button, Queued
-from bot.transports.telegram.updates import CHAT
+from bot.delivery import GoneError, MovedError, NeverError, NotNowError
+from bot.messages import Button, Post, Queued
+from bot.transports.telegram.http import LostAnswerError
+from bot.transports.telegram.updates import chat_id, chat_key
 
 BUTTONS_IN_A_ROW = 3
+LONGEST = 4096
+"""Of a text, in UTF-16 code units, in which the Bot API counts (manual: sendMessage, MessageEntity)."""
+LONGEST_CAPTION = 1024
+_NO_PREVIEW = LinkPreviewOptions(is_disabled=True)
+_FIRST_SUPERGROUP = -1_000_000_000_000
+_NO_TOPIC = ("thread not found", "topic_closed", "topic_deleted")
 
 
-async def send(bot: Bot, queued: Queued) -> str:
-    """Send a post, or change the one it replaces; return the message's ref.
+class Sender:
+    """Sends posts with one bot; ``following`` tells the first numbers after a post that no known message has."""
 
-    Raises NeverError where the chat will not take it, NotNowError where it may go later. A post whose
-    receipt was lost on the way counts as not sent: the Bot API has no key to ask by, so it may come twice.
-    """
-    post = queued.post
-    if queued.replaces is not None and (ref := await _changed(bot, queued, queued.replaces)):
+    def __init__(self, bot: Bot, following: Callable[[Queued], Sequence[int]]) -> None:
+        self._bot = bot
+        self._following = following
+
+    async def send(self, queued: Queued, part: str, *, is_last: bool, may_be_there: bool) -> str:
+        """Show one part of a post, or its sign; the ref of the message.
+
+        ``may_be_there`` tells that it may have been sent before without our having heard so: it is looked for first.
+        Raises NotNowError where it may go later, MovedError where the chat has another key now, GoneError where the
+        clerk was put out, NeverError where the chat will not take it. A post whose answer is lost and that is not
+        found counts as not sent: it may come twice.
+        """
+        try:
+            return await self._shown(queued, part, is_last=is_last, may_be_there=may_be_there)
+        except ChatMigrated as moved:
+            raise MovedError(chat_key(moved.new_chat_id)) from moved
+        except Forbidden as refusal:
+            raise GoneError(refusal.message) from refusal
+        except BadRequest as refusal:
+            raise NeverError(refusal.message) from refusal
+        except RetryAfter as wait:
+            raise NotNowError(wait.message, _seconds(wait)) from wait
+        except NetworkError as trouble:
+            unsure = isinstance(trouble, LostAnswerError) or "502" in trouble.message
+            raise NotNowError(trouble.message, is_unsure=unsure) from trouble
+        except TelegramError as trouble:
+            raise NotNowError(trouble.message) from trouble
+
+    async def _shown(self, queued: Queued, part: str, *, is_last: bool, may_be_there: bool) -> str:
+        post = queued.post
+        if post.reaction and post.answers and (ref := await self._reacted(queued.chat, post)):
+            return ref
+        keyboard = _keyboard(post.buttons) if is_last else None
+        place = queued.replaces or post.edits
+        if place and place.isdecimal() and (ref := await self._changed(queued.chat, place, part, keyboard)):
+            return ref
+        if post.picture:
+            return await self._pictured(queued.chat, post, part, keyboard)
+        if may_be_there and (ref := await self._there(queued, part, keyboard)):
+            return ref
+        return await self._sent(queued.chat, post, part, keyboard)
+
+    async def _reacted(self, chat: str, post: Post) -> str | None:
+        """Put the sign on the message; None where the chat has no such signs or the message is gone."""
+        if not (post.answers or "").isdecimal():
+            return None
+        try:
+            await self._bot.set_message_reaction(chat_id(chat), int(post.answers or 0), post.reaction)
+        except BadRequest:
+            return None
+        return f"sign:{post.answers}"
+
+    async def _changed(self, chat: str, ref: str, text: str, keyboard: InlineKeyboardMarkup | None) -> str | None:
+        """Change the post under a ref into this one; None where it is gone or too old to change."""
+        try:
+            await self._bot.edit_message_text(
+                text,
+                chat_id=chat_id(chat),
+                message_id=int(ref),
+                reply_markup=keyboard,
+                link_preview_options=_NO_PREVIEW,
+            )
+        except BadRequest as refusal:
+            return ref if "not modified" in refusal.message.lower() else None
         return ref
-    try:
-        message = await bot.send_message(
-            chat_id=int(queued.chat.removeprefix(CHAT)),
-            text=post.text,
-            reply_markup=_keyboard(post.buttons),
+
+    async def _there(self, queued: Queued, text: str, keyboard: InlineKeyboardMarkup | None) -> str | None:
+        """The post, if it is among the messages that follow the newest one known.
+
+        The Bot API has no way to ask for a message; but it refuses to change a message into what it is, and one of
+        somebody else or none at all in other words. No other post of ours can be among them: each chat gets one at
+        a time, and those known are not looked at.
+        """
+        chat = chat_id(queued.chat)
+        for number in await asyncio.to_thread(self._following, queued):
+            try:
+                await self._bot.edit_message_text(
+                    text,
+                    chat_id=chat,
+                    message_id=number,
+                    reply_markup=keyboard,
+                    link_preview_options=_NO_PREVIEW,
+                )
+            except BadRequest as refusal:
+                said = refusal.message.lower()
+                if "not modified" in said:
+                    return str(number)
+                if "not found" in said and chat < _FIRST_SUPERGROUP:
+                    return None  # a supergroup numbers its messages without gaps
+            else:
+                return str(number)
+        return None
+
+    async def _sent(self, chat: str, post: Post, text: str, keyboard: InlineKeyboardMarkup | None) -> str:
+        send = partial(
+            self._bot.send_message,
+            chat_id(chat),
+            text,
+            reply_markup=keyboard,
             reply_parameters=_reply(post.answers),
-            link_preview_options=LinkPreviewOptions(is_disabled=True),
+            link_preview_options=_NO_PREVIEW,
         )
-    except (BadRequest, Forbidden, ChatMigrated) as refusal:
-        raise NeverError(refusal.message) from refusal
-    except TelegramError as trouble:
-        raise NotNowError(trouble.message) from trouble
-    return str(message.message_id)
+        topic = int(post.topic) if post.topic else None
+        try:
+            sent = await send(message_thread_id=topic)
+        except BadRequest as refusal:
+            if topic is None or not any(sign in refusal.message.lower() for sign in _NO_TOPIC):
+                raise
+            sent = await send()
+        return str(sent.message_id)
+
+    async def _pictured(self, chat: str, post: Post, text: str, keyboard: InlineKeyboardMarkup | None) -> str:
+        sent = await self._bot.send_photo(
+            chat_id(chat),
+            post.picture or "",
+            caption=parts(text, LONGEST_CAPTION)[0],
+            message_thread_id=int(post.topic) if post.topic else None,
+            reply_markup=keyboard,
+            reply_parameters=_reply(post.answers),
+        )
+        return str(sent.message_id)
 
 
-async def _changed(bot: Bot, queued: Queued, ref: str) -> str | None:
-    """Change the post under a ref into this one; None where it is gone or too old to change."""
-    try:
-        await bot.edit_message_text(
-            queued.post.text,
-            chat_id=int(queued.chat.removeprefix(CHAT)),
-            message_id=int(ref),
-            reply_markup=_keyboard(queued.post.buttons),
-            link_preview_options=LinkPreviewOptions(is_disabled=True),
-        )
-    except BadRequest as refusal:
-        return ref if "not modified" in refusal.message else None
-    except (Forbidden, ChatMigrated) as refusal:
-        raise NeverError(refusal.message) from refusal
-    except TelegramError as trouble:
-        raise NotNowError(trouble.message) from trouble
-    return ref
+def parts(text: str, longest: int = LONGEST) -> list[str]:
+    """A text in parts that the Bot API takes, cut at line ends, else at blanks, else anywhere."""
+    found = []
+    rest = text.strip()
+    while _units(rest) > longest:
+        fits = _fitting(rest, longest)
+        cut = max(rest.rfind("\n", 0, fits + 1), 0) or max(rest.rfind(" ", 0, fits + 1), 0) or fits
+        found.append(rest[:cut].rstrip())
+        rest = rest[cut:].lstrip()
+    return [*found, rest]
+
+
+def _units(text: str) -> int:
+    return len(text.encode("utf-16-le")) // 2
+
+
+def _fitting(text: str, longest: int) -> int:
+    """How many characters of a text make so many UTF-16 code units, and no more."""
+    return len(text.encode("utf-16-le")[: 2 * longest].decode("utf-16-le", "ignore"))
+
+
+def _seconds(wait: RetryAfter) -> float:
+    after = wait.retry_after
+    return float(after) if isinstance(after, int | float) else after.total_seconds()
 
 
 def _keyboard(buttons: Sequence[Button]) -> InlineKeyboardMarkup | None:

@@ -6,68 +6,113 @@ import asyncio
 import contextlib
 import logging
 import signal
-from collections.abc import Coroutine, Sequence
+from collections.abc import Callable, Coroutine, Sequence
 from concurrent.futures import CancelledError, Future, ThreadPoolExecutor
 from dataclasses import replace
-from typing import Any
+from datetime import timedelta
+from typing import Any, Protocol, TypeVar
 
 from telegram import Update
 from telegram.error import TelegramError
-from telegram.ext import AIORateLimiter, ExtBot
+from telegram.ext import BaseRateLimiter, ExtBot
 
 from bot import clock, delivery
 from bot.assistant import Assistant
-from bot.messages import STAYS, AdministratorsWantedError, Incoming, Queued, Sender
+from bot.messages import AdministratorsWantedError, Arrival, Incoming, Queued
+from bot.messages import Sender as Person
+from bot.storage import inbox, outbox
 from bot.storage.books import Database, DatabaseTroubleError
-from bot.storage.outbox import waiting
+from bot.storage.turns import Turns
 from bot.timekeeper import Timekeeper
-from bot.transports.telegram.deliveries import Deliveries
-from bot.transports.telegram.patience import answered, delays, pause
-from bot.transports.telegram.polling import batches
-from bot.transports.telegram.sending import send
-from bot.transports.telegram.updates import CHAT, PRESS, incoming, sender
+from bot.transports.telegram.errands import Errands
+from bot.transports.telegram.http import Request
+from bot.transports.telegram.menu import Menu
+from bot.transports.telegram.pacing import Pace
+from bot.transports.telegram.patience import answered, pause
+from bot.transports.telegram.sending import Sender, parts
+from bot.transports.telegram.updates import CHAT, PRESS, Ear, chat_id, sender
 
 CHATS_AT_ONCE = 32
 DUE_SECONDS = 20.0
-"""How often the clerk looks whether something has fallen due."""
-RATE_LIMIT_RETRIES = 3
+"""How often the clerk looks whether something has fallen due, or was left by another worker."""
 STOP_SECONDS = 5.0
-"""How long a stop waits for deliveries under way; what has not gone by then goes at the next start."""
+"""How long a stop waits for what is in hand; what has not gone by then goes at the next start."""
+ANOTHERS_TURN_SECONDS = 0.2
+"""How soon to look again at a chat that another worker is at."""
+_A_BATCH = 50
+_FRESH = timedelta(seconds=2)
+"""A post that has waited for longer may have been sent by a worker that is no more."""
+_LOOKED_AT = 5
+"""How many of the messages that follow are looked at for a post that may have been sent."""
 
 _log = logging.getLogger(__name__)
+T = TypeVar("T")
+
+
+class Source(Protocol):
+    """Where updates come from: it hands each batch on, and confirms it once that has returned."""
+
+    async def run(self, bot: ExtBot[None], take: Callable[[Sequence[Update]], Coroutine[Any, Any, None]]) -> None:
+        """Until stopped. Raises RefusedError."""
 
 
 class Telegram:
     """The transport for Telegram; all its network calls run on the one event loop of ``run``."""
 
-    def __init__(self, token: str, api_url: str, database: Database, assistant: Assistant) -> None:
-        self._bot = ExtBot(
-            token,
-            base_url=f"{api_url}/bot",
-            base_file_url=f"{api_url}/file/bot",
-            rate_limiter=AIORateLimiter(max_retries=RATE_LIMIT_RETRIES),
-        )
+    def __init__(
+        self, bot: ExtBot[None], database: Database, assistant: Assistant, source: Callable[[asyncio.Event], Source]
+    ) -> None:
+        self._bot = bot
         self._database = database
         self._assistant = assistant
         self._timekeeper = Timekeeper(database, assistant)
+        self._turns = Turns(database)
         self._stop = asyncio.Event()
-        self._deliveries = Deliveries(self._empty, self._stop)
-        self._held: set[str] = set()
-        self._sendings: set[Future[str]] = set()
+        self._source = source(self._stop)
+        self._sender = Sender(bot, self._following)
+        self._hearings = Errands(self._hear_chat, self._stop)
+        self._deliveries = Errands(self._empty, self._stop)
+        self._unsure: set[int] = set()
+        """Posts that may have been shown without our hearing so."""
+        self._tried: set[int] = set()
+        """Posts that were surely not shown when we tried last."""
+        self._begun: set[str] = set()
+        """Chats whose first waiting post was tried: those behind it never were."""
+        self._calls: set[Future[Any]] = set()
         self._asides: set[asyncio.Task[None]] = set()
         self._loop: asyncio.AbstractEventLoop | None = None
+        self._ear: Ear | None = None
 
     def run(self) -> None:
         """Serve until SIGTERM, SIGINT or ``close``; what is in hand is finished. Raises RefusedError."""
         asyncio.run(self._serve())
 
     def deliver(self, queued: Queued) -> str:
-        """Send a post, from any thread but the loop's own. Raises NotNowError, NeverError."""
+        """Show a post, from any thread but the loop's own. Raises NotNowError, MovedError, NeverError."""
+        texts = parts(queued.post.text)
+        waited = clock.now() - queued.made_at > _FRESH and queued.number not in self._tried
+        may_be_there = (waited and queued.chat not in self._begun) or queued.number in self._unsure
+        self._begun.add(queued.chat)
+        ref = ""
+        for place in range(min(queued.parts, len(texts) - 1), len(texts)):
+            ref = self._show(replace(queued, parts=place), texts, may_be_there=may_be_there)
+            may_be_there = False
+            if place + 1 < len(texts):
+                outbox.shown_in_part(self._database, queued, place + 1)
+        self._unsure.discard(queued.number)
+        self._tried.discard(queued.number)
+        return ref
+
+    def _show(self, queued: Queued, texts: Sequence[str], *, may_be_there: bool) -> str:
+        is_last = queued.parts + 1 == len(texts)
+        sending = self._sender.send(queued, texts[queued.parts], is_last=is_last, may_be_there=may_be_there)
         try:
-            return self._sent(queued)
-        except delivery.NotNowError:
-            self._held.add(queued.chat)
+            return self._called(sending)
+        except delivery.NotNowError as trouble:
+            (self._unsure if trouble.is_unsure else self._tried).add(queued.number)
             raise
+        except CancelledError as stopped:
+            raise delivery.NotNowError("the clerk is stopping") from stopped
 
     def close(self) -> None:
         """Tell ``run`` to stop, from any thread; it lets go of all it took."""
@@ -82,14 +127,16 @@ class Telegram:
             await answered(self._bot.initialize, self._stop)
             if self._stop.is_set():
                 return
+            self._ear = Ear(self._bot.bot)
             _log.info("Serving as @%s", self._bot.username)
-            await self._wake_all_waiting()
+            self._aside(Menu(self._bot).show(self._stop))
+            await asyncio.to_thread(inbox.take_up_again, self._database)
             self._aside(self._keep_time())
-            async for batch in batches(self._bot, self._stop):
-                await self._hear_batch(batch)
+            await self._source.run(self._bot, self._take)
         finally:
             await self._finish()
             await self._bot.shutdown()
+            self._turns.close()
             _log.info("Stopped")
 
     def _stop_on_signals(self, loop: asyncio.AbstractEventLoop) -> None:
@@ -98,14 +145,22 @@ class Telegram:
             with contextlib.suppress(NotImplementedError, RuntimeError, ValueError):
                 loop.add_signal_handler(number, self._stop.set)
 
-    async def _wake_all_waiting(self) -> None:
-        """Deliver what an earlier run left, chat by chat, so that one that holds up holds up no other."""
-        left = await asyncio.to_thread(waiting, self._database, None)
-        for chat in {queued.chat for queued in left if queued.chat.startswith(CHAT)}:
-            self._deliveries.wake(chat)
+    async def _take(self, updates: Sequence[Update]) -> None:
+        """Write down what has arrived, so that it may be confirmed, and go about hearing it.
+
+        Raises DatabaseTroubleError with nothing written down.
+        """
+        assert self._ear is not None  # noqa: S101 - set before the source runs
+        heard = [self._ear.arrival(update, clock.now()) for update in updates]
+        came = [one for one in heard if one is not None]
+        await asyncio.to_thread(inbox.keep, self._database, came)
+        for one in came:
+            if isinstance(one, Incoming) and one.pressed is not None:
+                self._aside(self._bot.answer_callback_query(one.ref.removeprefix(PRESS)))
+            self._hearings.wake(one.chat)
 
     async def _keep_time(self) -> None:
-        """Do what falls due, until we stop."""
+        """Do what falls due and what was left undone, until we stop."""
         while not self._stop.is_set():
             try:
                 await asyncio.to_thread(self._tick, asyncio.get_running_loop())
@@ -116,59 +171,74 @@ class Telegram:
             await pause(self._stop, DUE_SECONDS)
 
     def _tick(self, loop: asyncio.AbstractEventLoop) -> None:
-        """Do what has fallen due, in a thread; each chat's posts go out while others' are made."""
+        """Do what has fallen due, in a thread; each chat's posts go out while others' are made.
+
+        What arrived and is not heard, what waits and is not delivered, was left by an earlier run or another worker.
+        """
+        for chat in inbox.chats_waiting(self._database):
+            loop.call_soon_threadsafe(self._hearings.wake, chat)
         for chat in self._timekeeper.served(clock.now()):
             loop.call_soon_threadsafe(self._deliveries.wake, chat)
+        for chat in outbox.chats_waiting(self._database):
+            if chat.startswith(CHAT):
+                loop.call_soon_threadsafe(self._deliveries.wake, chat)
 
-    async def _hear_batch(self, batch: Sequence[Update]) -> None:
-        chats: dict[str, list[Incoming]] = {}
-        for update in batch:
-            message = incoming(update, self._bot.username, clock.now())
-            if message is not None:
-                chats.setdefault(message.chat, []).append(message)
-        await asyncio.gather(*(self._hear_in_order(messages) for messages in chats.values()))
-
-    async def _hear_in_order(self, messages: Sequence[Incoming]) -> None:
-        for message in messages:
-            if message.pressed is not None:
-                self._aside(self._bot.answer_callback_query(message.ref.removeprefix(PRESS)))
-            await self._hear(message)
-            self._deliveries.wake(message.chat)
-            if message.pressed is not None and not message.pressed.startswith(STAYS):
-                self._aside(self._take_buttons_away(message))
-
-    async def _hear(self, message: Incoming) -> None:
-        """Hear a message; while the database is in trouble, try again until it is heard or we stop."""
-        waits = delays()
-        while True:
+    def _hear_chat(self, chat: str) -> float | None:
+        """Hear what has arrived from a chat, in its order, while it is our turn; None once all of it is heard."""
+        turn = f"hear {chat}"
+        try:
+            if not self._turns.take(turn):
+                return ANOTHERS_TURN_SECONDS if inbox.arrived(self._database, chat, 1) else None
             try:
-                await asyncio.to_thread(self._assistant.hear, message)
-            except AdministratorsWantedError:
-                message = replace(message, administrators=await self._administrators(message.chat))
-                continue
-            except DatabaseTroubleError as trouble:
-                _log.warning("%s", trouble)
-                await pause(self._stop, next(waits))
-                if not self._stop.is_set():
-                    continue
-            except Exception:
-                _log.exception("Message %s of %s was not taken", message.ref, message.chat)
-            return
+                while came := inbox.arrived(self._database, chat, _A_BATCH):
+                    for one in came:
+                        if self._stop.is_set():
+                            return None
+                        self._hear(one)
+            finally:
+                self._turns.end(turn)
+        except DatabaseTroubleError as trouble:
+            _log.warning("%s", trouble)
+            return 0
+        return None
 
-    async def _administrators(self, chat: str) -> tuple[Sender, ...]:
+    def _hear(self, arrival: Arrival) -> None:
+        """Hear one message, or meet what happens to the clerk. Raises DatabaseTroubleError."""
+        try:
+            if not isinstance(arrival, Incoming):
+                self._assistant.meet(arrival)
+            else:
+                self._listen(arrival)
+        except DatabaseTroubleError:
+            raise
+        except Exception:
+            _log.exception("Message %s of %s was not taken", arrival.ref, arrival.chat)
+            inbox.put_aside(self._database, arrival.arrival or 0, clock.now())
+        self._deliver_what_came_of(arrival)
+
+    def _deliver_what_came_of(self, arrival: Arrival) -> None:
+        """A message of a group brings posts there; one of a member's own chat, or a turn, in others too."""
+        chats = [arrival.chat]
+        if not isinstance(arrival, Incoming) or arrival.private:
+            chats += [chat for chat in outbox.chats_waiting(self._database) if chat.startswith(CHAT)]
+        for chat in dict.fromkeys(chats):
+            self._loop_call(self._deliveries.wake, chat)
+
+    def _listen(self, message: Incoming) -> None:
+        try:
+            self._assistant.hear(message)
+        except AdministratorsWantedError as wanted:
+            administrators = self._called(self._administrators(wanted.chat))
+            self._assistant.hear(replace(message, administrators=administrators))
+
+    async def _administrators(self, chat: str) -> tuple[Person, ...]:
         """Who administers a chat; nobody where the Bot API does not say."""
         try:
-            found = await self._bot.get_chat_administrators(int(chat.removeprefix(CHAT)))
+            found = await self._bot.get_chat_administrators(chat_id(chat))
         except TelegramError as trouble:
             _log.warning("who administers %s is not known (%s)", chat, trouble.message)
             return ()
         return tuple(sender(one.user) for one in found if not one.user.is_bot)
-
-    def _take_buttons_away(self, press: Incoming) -> Coroutine[Any, Any, object]:
-        """A post answered by a press loses its buttons, so that nobody presses twice."""
-        return self._bot.edit_message_reply_markup(
-            chat_id=int(press.chat.removeprefix(CHAT)), message_id=int(press.answers or 0)
-        )
 
     def _aside(self, call: Coroutine[Any, Any, object]) -> None:
         """Make a call that nothing hangs on, beside everything else."""
@@ -176,41 +246,61 @@ class Telegram:
         self._asides.add(task)
         task.add_done_callback(self._asides.discard)
 
-    def _sent(self, queued: Queued) -> str:
-        if self._loop is None:
-            raise delivery.NotNowError("the transport is not running")
-        sending = asyncio.run_coroutine_threadsafe(send(self._bot, queued), self._loop)
-        self._sendings.add(sending)
-        try:
-            return sending.result()
-        except CancelledError as stopped:
-            raise delivery.NotNowError("the clerk is stopping") from stopped
-        finally:
-            self._sendings.discard(sending)
+    def _loop_call(self, call: Callable[[str], None], chat: str) -> None:
+        if self._loop is not None:
+            self._loop.call_soon_threadsafe(call, chat)
 
-    def _empty(self, chat: str) -> bool:
-        """Deliver what waits for a chat; False if some of it could not go now."""
-        self._held.discard(chat)
+    def _called(self, call: Coroutine[Any, Any, T]) -> T:
+        """What a call on the loop gives, in a thread. Raises CancelledError where we stop before."""
+        if self._loop is None:
+            call.close()
+            raise CancelledError
+        calling = asyncio.run_coroutine_threadsafe(call, self._loop)
+        self._calls.add(calling)
         try:
-            delivery.empty(self._database, chat, self)
+            return calling.result()
+        finally:
+            self._calls.discard(calling)
+
+    def _following(self, queued: Queued) -> list[int]:
+        """The first numbers of messages after a post's place that none known has: the post itself may be one."""
+        newest, heard = outbox.numbers_known(self._database, queued.chat)
+        answers = queued.post.answers or ""
+        newest = max(newest, int(answers) if answers.isdecimal() else 0)
+        unknown = (number for number in range(newest + 1, newest + len(heard) + _LOOKED_AT + 1) if number not in heard)
+        return [number for number, _ in zip(unknown, range(_LOOKED_AT), strict=False)] if newest else []
+
+    def _empty(self, chat: str) -> float | None:
+        """Deliver what waits for a chat, while it is our turn; None once all of it has gone."""
+        turn = f"post {chat}"
+        try:
+            if not self._turns.take(turn):
+                return ANOTHERS_TURN_SECONDS if outbox.waiting(self._database, chat) else None
+            try:
+                self._begun.discard(chat)
+                blocked = delivery.empty(self._database, chat, self)
+            finally:
+                self._turns.end(turn)
         except DatabaseTroubleError as trouble:
             _log.warning("%s", trouble)
-            return False
+            return 0
         except Exception:
             _log.exception("The posts of %s could not be delivered", chat)
-            return False
-        return chat not in self._held
+            return 0
+        for other in blocked.keys() - {chat}:
+            self._loop_call(self._deliveries.wake, other)
+        return blocked.get(chat)
 
     async def _finish(self) -> None:
         """Let what is under way come to its end, or, if that takes too long, leave it for the next start."""
         self._stop.set()
-        under_way = {*self._deliveries.under_way(), *self._asides}
+        under_way = {*self._hearings.under_way(), *self._deliveries.under_way(), *self._asides}
         if not under_way:
             return
         _, late = await asyncio.wait(under_way, timeout=STOP_SECONDS)
         self._loop = None
-        for sending in tuple(self._sendings):
-            sending.cancel()
+        for call in tuple(self._calls):
+            call.cancel()
         for aside in late & self._asides:
             aside.cancel()
         if late:
@@ -220,3 +310,15 @@ class Telegram:
 async def _unheeded(call: Coroutine[Any, Any, object]) -> None:
     with contextlib.suppress(TelegramError):
         await call
+
+
+def bot_of(token: str, api_url: str, pace: BaseRateLimiter[None] | None = None) -> ExtBot[None]:
+    """The bot of a token, at the Bot API of an address, as fast as it may be."""
+    return ExtBot(
+        token,
+        base_url=f"{api_url}/bot",
+        base_file_url=f"{api_url}/file/bot",
+        request=Request(),
+        get_updates_request=Request(),
+        rate_limiter=pace or Pace(),
+    )
