@@ -31,7 +31,7 @@ from bot.skills.house import (
 )
 from bot.skills.house import help as help_
 from bot.skills.house.setting_up import SETUP
-from bot.skills.prices import ask_best, ask_history, ask_target, bought, check, note, price, set_target
+from bot.skills.prices import ask_best, ask_history, ask_photo, ask_target, bought, check, note, price, set_target
 from bot.skills.shares import balances, cancel_split, claim, close_split, debt, paid, split
 from bot.skills.shares.live import CLOSE, TAKE
 from bot.skills.stock import (
@@ -65,6 +65,7 @@ _BOOKS: dict[str, tuple[Kind[Any], ...]] = {
         ask_best.KIND,
         ask_history.KIND,
         note.KIND,
+        ask_photo.KIND,
     ),
     "money": (
         split.KIND,

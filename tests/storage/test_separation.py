@@ -118,11 +118,11 @@ def test_shares_money_and_stock_stay_in_their_group(ours: Books, theirs: tuple[i
     assert stock.held(ours, "pencil") == {}
     assert not any((stock.holdings(ours), stock.lots(ours), stock.draws(ours)))
     assert not any((stock.packed(ours), stock.reserved(ours, AT)))
-    assert stock.drawing_on(ours, entry) is None
+    assert not any((stock.drawing_on(ours, entry), stock.moves_in(ours, entry), stock.packings_in(ours, entry)))
     assert prices.newest_by_pack(ours, LONG_AGO) == []
     assert prices.seen_between(ours, [(LONG_AGO, DAY)]) == []
     assert prices.seen_between(ours, [(LONG_AGO, DAY)], "pencil") == []
-    assert prices.spent(ours, LONG_AGO, DAY) == 0
+    assert not any((prices.spent(ours, LONG_AGO, DAY), entries.rows_of(ours, entry)))
 
 
 def test_kits_and_plans_stay_in_their_group(ours: Books) -> None:
@@ -342,12 +342,11 @@ def one_of_everything(books: Books) -> None:
     ledger.lines_of(books, "Mei", 1)
     one_of_the_stock_book(books, entry)
     stock.held(books, "pencil")
-    stock.holdings(books)
-    stock.lots(books)
-    stock.draws(books)
-    stock.packed(books)
+    for of_all in (stock.holdings, stock.lots, stock.draws, stock.packed):
+        of_all(books)
+    for of_one in (stock.drawing_on, stock.moves_in, stock.packings_in, entries.rows_of):
+        of_one(books, entry)
     stock.reserved(books, AT)
-    stock.drawing_on(books, entry)
     prices.newest_by_pack(books, DAY)
     prices.seen_between(books, [(DAY, DAY)])
     prices.seen_between(books, [(DAY, DAY)], "pencil")

@@ -12,16 +12,17 @@ from dataclasses import replace
 from datetime import timedelta
 from typing import Any, Protocol, TypeVar
 
-from telegram import Update
+from telegram import ChatMember, Update
 from telegram.error import TelegramError
 from telegram.ext import BaseRateLimiter, ExtBot
 
 from bot import clock, delivery
 from bot.assistant import Assistant
-from bot.messages import AdministratorsWantedError, Arrival, Incoming, Queued
+from bot.messages import AdministratorsWantedError, Arrival, ChatTurn, Incoming, Queued, Turn
 from bot.messages import Sender as Person
 from bot.storage import inbox, outbox
 from bot.storage.books import Database, DatabaseTroubleError
+from bot.storage.chats import homes
 from bot.storage.turns import Turns
 from bot.timekeeper import Timekeeper
 from bot.transports.telegram.errands import Errands
@@ -131,6 +132,7 @@ class Telegram:
             _log.info("Serving as @%s", self._bot.username)
             self._aside(Menu(self._bot).show(self._stop))
             await asyncio.to_thread(inbox.take_up_again, self._database)
+            self._aside(self._tell_if_deaf())
             self._aside(self._keep_time())
             await self._source.run(self._bot, self._take)
         finally:
@@ -158,6 +160,20 @@ class Telegram:
             if isinstance(one, Incoming) and one.pressed is not None:
                 self._aside(self._bot.answer_callback_query(one.ref.removeprefix(PRESS)))
             self._hearings.wake(one.chat)
+
+    async def _tell_if_deaf(self) -> None:
+        """Tell each group, once, where plain messages do not reach us, for the time before may have been otherwise."""
+        if self._bot.bot.can_read_all_group_messages:
+            return
+        for chat in await asyncio.to_thread(homes, self._database):
+            if not chat.startswith(CHAT) or chat_id(chat) >= 0 or self._stop.is_set():
+                continue
+            here = await self._bot.get_chat_member(chat_id(chat), self._bot.id)
+            if here.status == ChatMember.MEMBER:
+                at = clock.now()
+                deaf = ChatTurn(chat, Person(""), Turn.HEARING, at, f"start:{at.isoformat()}", hears_all=False)
+                await asyncio.to_thread(self._assistant.meet, deaf)
+                self._deliveries.wake(chat)
 
     async def _keep_time(self) -> None:
         """Do what falls due and what was left undone, until we stop."""
