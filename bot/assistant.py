@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
@@ -27,7 +27,7 @@ from bot.skills.house import wording
 from bot.skills.house.undo import take_back
 from bot.skills.restating import restated
 from bot.skills.shares.closing import close as close_split
-from bot.storage.books import Books, Database
+from bot.storage.books import Books, Database, NoBooksError
 from bot.storage.chats import fall_silent, move, speak_again
 from bot.storage.entries import entry
 from bot.storage.group import leave, load_group, member, names_version
@@ -61,7 +61,6 @@ class Assistant:
         self._start = start or default_group()
         self._reader = Reader(FORMS)
         self._known: dict[int, _Known] = {}
-        self._founded: set[str] = set()
         self._flood = Flood()
 
     def hear(self, incoming: Incoming) -> None:
@@ -70,7 +69,6 @@ class Assistant:
         Raises, with nothing recorded, DatabaseTroubleError where the books cannot be written, and
         AdministratorsWantedError where the chat must be asked first who administers it.
         """
-        self._found(incoming.chat, incoming.title, private=incoming.private)
         try:
             self._take(incoming)
         except BaseException:
@@ -84,8 +82,7 @@ class Assistant:
         """
         if turn.turn is Turn.MOVED:
             move(self._database, turn.moved_from or turn.chat, turn.moved_to or turn.chat, turn.at)
-        self._found(turn.chat, turn.title, private=turn.turn is Turn.UNBLOCKED)
-        with self._database.open(turn.chat) as books:
+        with self._open(turn.chat, turn.title, private=turn.turn is Turn.UNBLOCKED) as books:
             if turn.arrival is not None:
                 heard(books, turn.arrival)
             if not take(books, turn.ref):
@@ -128,19 +125,28 @@ class Assistant:
             self._forget()
             raise
 
-    def _found(self, chat: str, title: str | None, *, private: bool) -> None:
-        """Open books for a chat that has none; a group that no folder names is called what its chat is."""
-        if chat not in self._founded:
-            name = title if title and self._start == default_group() else self._start.name
-            self._database.found(chat, replace(self._start, name=name, private=private))
-            self._founded.add(chat)
+    @contextmanager
+    def _open(self, chat: str, title: str | None, *, private: bool) -> Iterator[Books]:
+        """The chat's books; one that has none, or has them no more, begins with those of the start.
+
+        A group that no folder names is called what its chat is.
+        """
+        with ExitStack() as opened:
+            try:
+                books = opened.enter_context(self._database.open(chat))
+            except NoBooksError:
+                name = title if title and self._start == default_group() else self._start.name
+                self._database.found(chat, replace(self._start, name=name, private=private))
+                books = opened.enter_context(self._database.open(chat))
+                self._known.pop(books.group_id, None)  # the number may be that of books that are deleted
+            yield books
 
     def _forget(self) -> None:
         """Let go of what was seen of groups: it may have been rolled back."""
         self._known.clear()
 
     def _take(self, incoming: Incoming) -> None:
-        with self._database.open(incoming.chat) as books:
+        with self._open(incoming.chat, incoming.title, private=incoming.private) as books:
             if incoming.arrival is not None:
                 heard(books, incoming.arrival)
             if not take(books, incoming.ref):

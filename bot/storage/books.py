@@ -14,7 +14,7 @@ from bot.storage.tables import chats, groups
 from bot.storage.trouble import DatabaseTroubleError, told
 from core.group import Group
 
-__all__ = ["Books", "Database", "DatabaseTroubleError"]
+__all__ = ["Books", "Database", "DatabaseTroubleError", "NoBooksError"]
 
 _KNOWN = select(chats.c.group_id).where(chats.c.chat == bindparam("chat"))
 # The lock (PostgreSQL; SQLite has taken its own) keeps the order of one group's messages across workers.
@@ -24,6 +24,10 @@ _OPENED = (
     .where(chats.c.chat == bindparam("chat"))
     .with_for_update(of=groups)
 )
+
+
+class NoBooksError(KeyError):
+    """The chat has no books, or has them no more."""
 
 
 @dataclass(slots=True)
@@ -100,12 +104,12 @@ class Database:
     def open(self, chat: str) -> Iterator[Books]:
         """The chat's books for one transaction: kept at the end, dropped on an exception.
 
-        Raises KeyError for a chat without books.
+        Raises NoBooksError for a chat without books.
         """
         with self.transaction() as connection:
             found = connection.execute(_OPENED, {"chat": chat}).first()
             if found is None:
-                raise KeyError(chat)
+                raise NoBooksError(chat)
             yield Books(found.id, chat, found.home, connection, found.silent_since is not None)
 
     @property

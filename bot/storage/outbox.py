@@ -135,17 +135,22 @@ def newest_posts(database: Database, chat: str) -> list[Post]:
 
 
 def delivered(database: Database, queued: Queued, ref: str, at: datetime) -> None:
-    """Note that a post was shown, under which ref; nothing if that was noted before."""
-    with database.open(queued.chat) as books:
-        own = (outbox.c.group_id == books.group_id, outbox.c.id == queued.number, outbox.c.sent_at.is_(None))
-        books.connection.execute(update(outbox).where(*own).values(ref=ref, sent_at=at))
+    """Note that a post was shown, under which ref; nothing if that was noted before, or if the post is deleted.
+
+    It goes by its chat, which may show another group by now.
+    """
+    _note(database, queued, ref=ref, sent_at=at)
+
+
+def _note(database: Database, queued: Queued, **values: object) -> None:
+    own = (outbox.c.chat == queued.chat, outbox.c.id == queued.number, outbox.c.sent_at.is_(None))
+    with database.transaction() as connection:
+        connection.execute(update(outbox).where(*own).values(**values))
 
 
 def shown_in_part(database: Database, queued: Queued, parts: int) -> None:
     """Note that so many parts of a post are shown, and more are to come."""
-    with database.open(queued.chat) as books:
-        own = (outbox.c.group_id == books.group_id, outbox.c.id == queued.number, outbox.c.sent_at.is_(None))
-        books.connection.execute(update(outbox).where(*own).values(ref=f"{_PART}{parts}"))
+    _note(database, queued, ref=f"{_PART}{parts}")
 
 
 def _parts(ref: str | None) -> int:
