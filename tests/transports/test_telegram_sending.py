@@ -30,8 +30,8 @@ def sent(telegram: TelegramStandIn, post: Post, replaces: str | None = None, fol
     async def once() -> str:
         async with bot_of(TOKEN, telegram.url) as bot:
             queued = Queued(1, f"telegram:{GROUP}", MADE_AT, post, replaces)
-            sender = Sender(bot, Pace(), lambda _queued: follows)
-            return await sender.send(queued, post.text, is_last=True, may_be_there=bool(follows))
+            sender = Sender(bot, Pace())
+            return await sender.send(queued, post.text, is_last=True, follows=follows)
 
     return asyncio.run(once())
 

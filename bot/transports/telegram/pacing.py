@@ -26,17 +26,22 @@ _MANY = 5_000
 
 
 class Pace:
-    """Holds each message until it may go."""
+    """Tells when each message may go; nobody waits in another's place for a chat that is full."""
 
     def __init__(self, limits: Limits = USUAL) -> None:
         self._limits = limits
         self._in_all = AsyncLimiter(*limits.in_all)
         self._chats: dict[int, tuple[AsyncLimiter, ...]] = {}
 
-    async def turn(self, chat: int) -> None:
-        """Wait until a message to the chat may go; one that waits for its chat takes no other's place in all."""
-        for limiter in (*self._of(chat), self._in_all):
+    async def turn(self, chat: int) -> float | None:
+        """None once a message to the chat may go; where the chat is full, the seconds after which to ask again."""
+        own = self._of(chat)
+        full = next((limiter for limiter in own if not limiter.has_capacity()), None)
+        if full is not None:
+            return full.time_period / full.max_rate
+        for limiter in (*own, self._in_all):
             await limiter.acquire()
+        return None
 
     def _of(self, chat: int) -> tuple[AsyncLimiter, ...]:
         if chat not in self._chats:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import asyncio
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from functools import partial
 
 from telegram import Bot, InlineKeyboardButton, InlineKeyboardMarkup, LinkPreviewOptions, ReplyParameters
@@ -25,23 +24,23 @@ _NO_TOPIC = ("thread not found", "topic_closed", "topic_deleted")
 
 
 class Sender:
-    """Sends posts with one bot; ``following`` tells the first numbers after a post that no known message has."""
+    """Sends posts with one bot, no faster than it may."""
 
-    def __init__(self, bot: Bot, pace: Pace, following: Callable[[Queued], Sequence[int]]) -> None:
+    def __init__(self, bot: Bot, pace: Pace) -> None:
         self._bot = bot
         self._pace = pace
-        self._following = following
 
-    async def send(self, queued: Queued, part: str, *, is_last: bool, may_be_there: bool) -> str:
+    async def send(self, queued: Queued, part: str, *, is_last: bool, follows: Sequence[int] = ()) -> str:
         """Show one part of a post, or its sign; the ref of the message.
 
-        ``may_be_there`` tells that it may have been sent before without our having heard so: it is looked for first.
+        Where it may have been sent before without our having heard so, it is looked for first, among the messages
+        that bear the numbers of ``follows``.
         Raises NotNowError where it may go later, MovedError where the chat has another key now, GoneError where the
         clerk was put out, NeverError where the chat will not take it. A post whose answer is lost and that is not
         found counts as not sent: it may come twice.
         """
         try:
-            return await self._shown(queued, part, is_last=is_last, may_be_there=may_be_there)
+            return await self._shown(queued, part, is_last=is_last, follows=follows)
         except ChatMigrated as moved:
             raise MovedError(chat_key(moved.new_chat_id)) from moved
         except Forbidden as refusal:
@@ -56,7 +55,7 @@ class Sender:
         except TelegramError as trouble:
             raise NotNowError(trouble.message) from trouble
 
-    async def _shown(self, queued: Queued, part: str, *, is_last: bool, may_be_there: bool) -> str:
+    async def _shown(self, queued: Queued, part: str, *, is_last: bool, follows: Sequence[int] = ()) -> str:
         post = queued.post
         if post.reaction and post.answers and (ref := await self._reacted(queued.chat, post)):
             return ref
@@ -66,9 +65,15 @@ class Sender:
             return ref
         if post.picture:
             return await self._pictured(queued.chat, post, part, keyboard)
-        if may_be_there and (ref := await self._there(queued, part, keyboard)):
+        if ref := await self._there(queued.chat, follows, part, keyboard):
             return ref
         return await self._sent(queued.chat, post, part, keyboard)
+
+    async def _turn(self, chat: int) -> None:
+        """Wait for our turn. Raises NotNowError where the chat is full."""
+        seconds = await self._pace.turn(chat)
+        if seconds is not None:
+            raise NotNowError("the chat is full", seconds)
 
     async def _reacted(self, chat: str, post: Post) -> str | None:
         """Put the sign on the message; None where the chat has no such signs or the message is gone."""
@@ -82,7 +87,7 @@ class Sender:
 
     async def _changed(self, chat: str, ref: str, text: str, keyboard: InlineKeyboardMarkup | None) -> str | None:
         """Change the post under a ref into this one; None where it is gone or too old to change."""
-        await self._pace.turn(chat_id(chat))
+        await self._turn(chat_id(chat))
         try:
             await self._bot.edit_message_text(
                 text,
@@ -95,16 +100,18 @@ class Sender:
             return ref if "not modified" in refusal.message.lower() else None
         return ref
 
-    async def _there(self, queued: Queued, text: str, keyboard: InlineKeyboardMarkup | None) -> str | None:
+    async def _there(
+        self, key: str, follows: Sequence[int], text: str, keyboard: InlineKeyboardMarkup | None
+    ) -> str | None:
         """The post, if it is among the messages that follow the newest one known.
 
         The Bot API has no way to ask for a message; but it refuses to change a message into what it is, and one of
         somebody else or none at all in other words. No other post of ours can be among them: each chat gets one at
         a time, and those known are not looked at.
         """
-        chat = chat_id(queued.chat)
-        for number in await asyncio.to_thread(self._following, queued):
-            await self._pace.turn(chat)
+        chat = chat_id(key)
+        for number in follows:
+            await self._turn(chat)
             try:
                 await self._bot.edit_message_text(
                     text,
@@ -133,7 +140,7 @@ class Sender:
             link_preview_options=_NO_PREVIEW,
         )
         topic = int(post.topic) if post.topic else None
-        await self._pace.turn(chat_id(chat))
+        await self._turn(chat_id(chat))
         try:
             sent = await send(message_thread_id=topic)
         except BadRequest as refusal:
@@ -143,7 +150,7 @@ class Sender:
         return str(sent.message_id)
 
     async def _pictured(self, chat: str, post: Post, text: str, keyboard: InlineKeyboardMarkup | None) -> str:
-        await self._pace.turn(chat_id(chat))
+        await self._turn(chat_id(chat))
         sent = await self._bot.send_photo(
             chat_id(chat),
             post.picture or "",

@@ -7,7 +7,7 @@ import contextlib
 import logging
 import signal
 from collections.abc import Callable, Coroutine, Sequence
-from concurrent.futures import CancelledError, Future, ThreadPoolExecutor
+from concurrent.futures import CancelledError, Future
 from dataclasses import replace
 from datetime import timedelta
 from typing import Any, Protocol, TypeVar
@@ -32,7 +32,9 @@ from bot.transports.telegram.patience import answered, pause
 from bot.transports.telegram.sending import Sender, parts
 from bot.transports.telegram.updates import CHAT, PRESS, Ear, chat_id, sender
 
-CHATS_AT_ONCE = 32
+HEARD_AT_ONCE = 8
+SENT_AT_ONCE = 32
+"""How many chats are heard, and how many are sent to, at one time; the two do not wait for one another."""
 DUE_SECONDS = 20.0
 """How often the clerk looks whether something has fallen due, or was left by another worker."""
 STOP_SECONDS = 5.0
@@ -74,9 +76,9 @@ class Telegram:
         self._turns = Turns(database)
         self._stop = asyncio.Event()
         self._source = source(self._stop)
-        self._sender = Sender(bot, Pace(limits), self._following)
-        self._hearings = Errands(self._hear_chat, self._stop)
-        self._deliveries = Errands(self._empty, self._stop)
+        self._sender = Sender(bot, Pace(limits))
+        self._hearings = Errands(self._hear_chat, HEARD_AT_ONCE, self._stop)
+        self._deliveries = Errands(self._empty, SENT_AT_ONCE, self._stop)
         self._unsure: set[int] = set()
         """Posts that may have been shown without our hearing so."""
         self._tried: set[int] = set()
@@ -98,19 +100,20 @@ class Telegram:
         waited = clock.now() - queued.made_at > _FRESH and queued.number not in self._tried
         may_be_there = (waited and queued.chat not in self._begun) or queued.number in self._unsure
         self._begun.add(queued.chat)
+        follows = self._following(queued) if may_be_there else []
         ref = ""
         for place in range(min(queued.parts, len(texts) - 1), len(texts)):
-            ref = self._show(replace(queued, parts=place), texts, may_be_there=may_be_there)
-            may_be_there = False
+            ref = self._show(replace(queued, parts=place), texts, follows)
+            follows = []
             if place + 1 < len(texts):
                 outbox.shown_in_part(self._database, queued, place + 1)
         self._unsure.discard(queued.number)
         self._tried.discard(queued.number)
         return ref
 
-    def _show(self, queued: Queued, texts: Sequence[str], *, may_be_there: bool) -> str:
+    def _show(self, queued: Queued, texts: Sequence[str], follows: Sequence[int]) -> str:
         is_last = queued.parts + 1 == len(texts)
-        sending = self._sender.send(queued, texts[queued.parts], is_last=is_last, may_be_there=may_be_there)
+        sending = self._sender.send(queued, texts[queued.parts], is_last=is_last, follows=follows)
         try:
             return self._called(sending)
         except delivery.NotNowError as trouble:
@@ -126,7 +129,6 @@ class Telegram:
 
     async def _serve(self) -> None:
         self._loop = asyncio.get_running_loop()
-        self._loop.set_default_executor(ThreadPoolExecutor(CHATS_AT_ONCE))
         self._stop_on_signals(self._loop)
         try:
             await answered(self._bot.initialize, self._stop)
