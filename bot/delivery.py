@@ -9,7 +9,7 @@ from bot import clock
 from bot.messages import Queued, Transport
 from bot.storage.books import Database
 from bot.storage.chats import fall_silent, move
-from bot.storage.outbox import delivered, queue, waiting
+from bot.storage.outbox import delivered, doubt, queue, waiting
 
 _LOG = logging.getLogger(__name__)
 
@@ -58,6 +58,8 @@ def empty(database: Database, chat: str | None, transport: Transport) -> dict[st
         try:
             ref = transport.deliver(queued)
         except NotNowError as error:
+            if error.is_unsure:
+                doubt(database, queued)
             blocked[queued.chat] = error.after
             continue
         except MovedError as moved:

@@ -138,7 +138,8 @@ class Queued:
     """A post waiting in the outbox under its number, for one chat.
 
     ``replaces`` is the ref of a delivered post whose place it takes, where the transport can change a post; so many
-    ``parts`` of it are shown already, where the transport shows a long one in several.
+    ``parts`` of it are shown already, where the transport shows a long one in several. ``is_doubtful`` tells that it
+    may have been shown without the transport's hearing so.
     """
 
     number: int
@@ -147,6 +148,7 @@ class Queued:
     post: Post
     replaces: str | None = None
     parts: int = 0
+    is_doubtful: bool = False
 
 
 class Transport(Protocol):

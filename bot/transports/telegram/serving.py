@@ -9,7 +9,6 @@ import signal
 from collections.abc import Callable, Coroutine, Sequence
 from concurrent.futures import CancelledError, Future
 from dataclasses import replace
-from datetime import timedelta
 from typing import Any, Protocol, TypeVar
 
 from telegram import Bot, ChatMember, Update
@@ -19,18 +18,19 @@ from bot import clock, delivery
 from bot.assistant import Assistant
 from bot.messages import AdministratorsWantedError, Arrival, ChatTurn, Incoming, Queued, Turn
 from bot.messages import Sender as Person
-from bot.storage import inbox, outbox
+from bot.storage import inbox, numbering, outbox
 from bot.storage.books import Database, DatabaseTroubleError
 from bot.storage.chats import homes
 from bot.storage.turns import Turns
 from bot.timekeeper import Timekeeper
+from bot.transports.telegram.doubts import Doubts
 from bot.transports.telegram.errands import Errands
 from bot.transports.telegram.http import Request
 from bot.transports.telegram.menu import Menu
 from bot.transports.telegram.pacing import USUAL, Limits, Pace
 from bot.transports.telegram.patience import answered, pause
 from bot.transports.telegram.sending import Sender, parts
-from bot.transports.telegram.updates import CHAT, PRESS, Ear, chat_id, sender
+from bot.transports.telegram.updates import CHAT, PRESS, Ear, chat_id, numbered_with, sender
 
 HEARD_AT_ONCE = 8
 SENT_AT_ONCE = 32
@@ -42,8 +42,6 @@ STOP_SECONDS = 5.0
 ANOTHERS_TURN_SECONDS = 0.2
 """How soon to look again at a chat that another worker is at."""
 _A_BATCH = 50
-_FRESH = timedelta(seconds=2)
-"""A post that has waited for longer may have been sent by a worker that is no more."""
 _LOOKED_AT = 5
 """How many of the messages that follow are looked at for a post that may have been sent."""
 
@@ -74,17 +72,12 @@ class Telegram:
         self._assistant = assistant
         self._timekeeper = Timekeeper(database, assistant)
         self._turns = Turns(database)
+        self._doubts = Doubts(database, self._turns)
         self._stop = asyncio.Event()
         self._source = source(self._stop)
         self._sender = Sender(bot, Pace(limits))
         self._hearings = Errands(self._hear_chat, HEARD_AT_ONCE, self._stop)
         self._deliveries = Errands(self._empty, SENT_AT_ONCE, self._stop)
-        self._unsure: set[int] = set()
-        """Posts that may have been shown without our hearing so."""
-        self._tried: set[int] = set()
-        """Posts that were surely not shown when we tried last."""
-        self._begun: set[str] = set()
-        """Chats whose first waiting post was tried: those behind it never were."""
         self._calls: set[Future[Any]] = set()
         self._asides: set[asyncio.Task[None]] = set()
         self._loop: asyncio.AbstractEventLoop | None = None
@@ -97,18 +90,13 @@ class Telegram:
     def deliver(self, queued: Queued) -> str:
         """Show a post, from any thread but the loop's own. Raises NotNowError, MovedError, NeverError."""
         texts = parts(queued.post.text)
-        waited = clock.now() - queued.made_at > _FRESH and queued.number not in self._tried
-        may_be_there = (waited and queued.chat not in self._begun) or queued.number in self._unsure
-        self._begun.add(queued.chat)
-        follows = self._following(queued) if may_be_there else []
+        follows = self._following(queued) if self._doubts.may_be_there(queued) else []
         ref = ""
         for place in range(min(queued.parts, len(texts) - 1), len(texts)):
             ref = self._show(replace(queued, parts=place), texts, follows)
             follows = []
             if place + 1 < len(texts):
-                outbox.shown_in_part(self._database, queued, place + 1)
-        self._unsure.discard(queued.number)
-        self._tried.discard(queued.number)
+                outbox.shown_in_part(self._database, queued, place + 1, ref)
         return ref
 
     def _show(self, queued: Queued, texts: Sequence[str], follows: Sequence[int]) -> str:
@@ -116,9 +104,6 @@ class Telegram:
         sending = self._sender.send(queued, texts[queued.parts], is_last=is_last, follows=follows)
         try:
             return self._called(sending)
-        except delivery.NotNowError as trouble:
-            (self._unsure if trouble.is_unsure else self._tried).add(queued.number)
-            raise
         except CancelledError as stopped:
             raise delivery.NotNowError("the clerk is stopping") from stopped
 
@@ -286,10 +271,11 @@ class Telegram:
 
     def _following(self, queued: Queued) -> list[int]:
         """The first numbers of messages after a post's place that none known has: the post itself may be one."""
-        newest, heard = outbox.numbers_known(self._database, queued.chat)
+        newest = numbering.newest_shown(self._database, queued.chat)
         answers = queued.post.answers or ""
         newest = max(newest, int(answers) if answers.isdecimal() else 0)
-        unknown = (number for number in range(newest + 1, newest + len(heard) + _LOOKED_AT + 1) if number not in heard)
+        known = numbering.known_above(self._database, newest, *numbered_with(queued.chat))
+        unknown = (number for number in range(newest + 1, newest + len(known) + _LOOKED_AT + 1) if number not in known)
         return [number for number, _ in zip(unknown, range(_LOOKED_AT), strict=False)] if newest else []
 
     def _empty(self, chat: str) -> float | None:
@@ -299,14 +285,16 @@ class Telegram:
             if not self._turns.take(turn):
                 return ANOTHERS_TURN_SECONDS if outbox.waiting(self._database, chat) else None
             try:
-                self._begun.discard(chat)
+                self._doubts.look_around()
                 blocked = delivery.empty(self._database, chat, self)
             finally:
                 self._turns.end(turn)
         except DatabaseTroubleError as trouble:
+            self._doubts.open()
             _log.warning("%s", trouble)
             return 0
         except Exception:
+            self._doubts.open()
             _log.exception("The posts of %s could not be delivered", chat)
             return 0
         for other in blocked.keys() - {chat}:

@@ -16,6 +16,8 @@ PRESS = "press:"
 """Stands before the id of a press in its ref, since messages and presses are numbered apart."""
 HEARD = (Update.MESSAGE, Update.EDITED_MESSAGE, Update.CALLBACK_QUERY, Update.MY_CHAT_MEMBER)
 
+_FIRST_SUPERGROUP = -1_000_000_000_000
+_SUPERGROUPS = f"-100{'_' * 10}%"
 _ADDRESSED_COMMAND = re.compile(r"(/\w+)@(\w+)(.*)", re.DOTALL)
 _PRESENT = frozenset((ChatMember.MEMBER, ChatMember.ADMINISTRATOR, ChatMember.OWNER, ChatMember.RESTRICTED))
 
@@ -28,6 +30,16 @@ def chat_key(chat_id: int) -> str:
 def chat_id(key: str) -> int:
     """The Bot API's number of a chat."""
     return int(key.removeprefix(CHAT))
+
+
+def is_supergroup(chat: int) -> bool:
+    """Whether a chat numbers its messages by itself, without gaps; all others of a bot are numbered together."""
+    return chat < _FIRST_SUPERGROUP
+
+
+def numbered_with(key: str) -> tuple[str, str]:
+    """The keys of the chats numbered together with one, by patterns of LIKE: which they match, and which not."""
+    return (key, "") if is_supergroup(chat_id(key)) else (f"{CHAT}%", f"{CHAT}{_SUPERGROUPS}")
 
 
 def sender(user: User) -> Sender:

@@ -1,0 +1,172 @@
+"""Nothing said is lost and nothing kept twice, whatever dies and whatever the Bot API does.
+
+``CLERK_KILLS=100`` makes of each storm the full proof; the figures are printed (``pytest -s``).
+"""
+
+from __future__ import annotations
+
+import os
+import socket
+import time
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import closing, contextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+from random import Random
+
+import pytest
+
+from bot.storage.books import Database
+from tests.telegram_stand_in import PATIENCE_SECONDS, TelegramStandIn
+from tests.transports.clerk import Clerk
+from tests.transports.crowd import METHODS, WEATHER, Crowd
+from tests.transports.reckoning import Reckoning, under_way
+
+QUIET_SECONDS = 120.0
+"""How long a test waits until all that was said is heard and all that was answered is shown."""
+SECRET = "a_secret_of_the_storm"  # noqa: S105 - of no real webhook
+
+
+def kills(usual: int) -> int:
+    """How often workers are killed."""
+    return int(os.environ.get("CLERK_KILLS", usual))
+
+
+@dataclass(slots=True)
+class Worker:
+    """A place where the clerk runs, dies and is started again."""
+
+    folder: Path
+    options: tuple[str, ...]
+    settings: dict[str, str]
+    clerk: Clerk | None = None
+    times_up: int = 0
+
+    def start(self) -> None:
+        """Run the clerk."""
+        self.folder.mkdir(exist_ok=True)
+        self.clerk = Clerk(self.folder, *self.options, **self.settings)
+
+    def is_up(self) -> bool:
+        """Whether it has come to serving since it was last asked so."""
+        assert self.clerk is not None
+        times = self.clerk.log.read_text().count("Serving as")
+        self.times_up, before = times, self.times_up
+        return times > before
+
+    def dies(self) -> None:
+        """Kill the clerk, if it runs."""
+        if self.clerk is not None:
+            self.clerk.give_up()
+
+
+@dataclass(slots=True)
+class Storm:
+    """Workers that die at random moments while everybody talks and the Bot API fails."""
+
+    telegram: TelegramStandIn
+    workers: Sequence[Worker]
+    seed: int
+    may_mix_up: bool
+    random: Random = field(init=False)
+    crowd: Crowd = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.random = Random(self.seed)  # noqa: S311 - no secret
+        self.crowd = Crowd(self.telegram, self.random, may_mix_up=self.may_mix_up)
+
+    def rages(self, kills: int) -> None:
+        """Until so many have been killed; at the end all run again, and the weather is fine."""
+        self.telegram.stormy(self.seed, WEATHER, METHODS)
+        for worker in self.workers:
+            worker.start()
+        for _ in range(kills):
+            worker = self.random.choice(self.workers)
+            self._people_talk(worker)
+            worker.dies()
+            worker.start()
+        self.crowd.falls_quiet()
+
+    def _people_talk(self, worker: Worker) -> None:
+        """Until a moment to kill a worker: most often one in which it is at work, else one in which it is starting."""
+        if self.random.random() < 0.9:
+            self._talk_until(worker.is_up, PATIENCE_SECONDS)
+        self._talk_until(lambda: False, self.random.uniform(0.1, 2.0))
+
+    def _talk_until(self, holds: Callable[[], bool], seconds: float) -> None:
+        end = time.monotonic() + seconds
+        while time.monotonic() < end and not holds():
+            self.crowd.act()
+            time.sleep(self.random.uniform(0.03, 0.25))
+
+
+@contextmanager
+def running(workers: Sequence[Worker]) -> Iterator[None]:
+    """At the end no worker runs."""
+    try:
+        yield
+    finally:
+        for worker in workers:
+            worker.dies()
+
+
+def prove(storm: Storm, address: str, kills: int) -> None:
+    """Let a storm rage and hold the books against what was said."""
+    began = time.monotonic()
+    with running(storm.workers), closing(Database(address)) as database:
+        storm.rages(kills)
+        wait_until_quiet(storm.telegram, database)
+        reckoning = Reckoning(storm.telegram, database, storm.crowd.said)
+        print(f"\nseed {storm.seed}: {time.monotonic() - began:.0f} s, {kills} kills, {reckoning.figures()}")
+        assert list(reckoning.faults()) == []
+
+
+def wait_until_quiet(telegram: TelegramStandIn, database: Database) -> None:
+    """Wait until nothing is on its way any more."""
+    end = time.monotonic() + QUIET_SECONDS
+    while waiting := under_way(telegram, database):
+        assert time.monotonic() < end, waiting
+        time.sleep(0.2)
+
+
+def free_port() -> int:
+    """A port on which nobody listens."""
+    with closing(socket.create_server(("127.0.0.1", 0))) as found:
+        return int(found.getsockname()[1])
+
+
+def hooked(telegram: TelegramStandIn, folder: Path, address: str) -> Worker:
+    """A worker that the Bot API calls."""
+    port = free_port()
+    webhook = {"WEBHOOK_URL": f"http://127.0.0.1:{port}/hook", "WEBHOOK_PORT": str(port), "WEBHOOK_SECRET": SECRET}
+    return Worker(folder, ("--webhook",), {"BOT_API_URL": telegram.url, "DATABASE_URL": address} | webhook)
+
+
+@pytest.fixture
+def file(tmp_path: Path) -> str:
+    """The address of a file for the books."""
+    return f"sqlite:///{tmp_path / 'books.db'}"
+
+
+def test_nothing_is_lost_by_polling(telegram: TelegramStandIn, tmp_path: Path, file: str) -> None:
+    worker = Worker(tmp_path, (), {"BOT_API_URL": telegram.url, "DATABASE_URL": file})
+
+    prove(Storm(telegram, [worker], seed=1, may_mix_up=True), file, kills(12))
+
+
+def test_nothing_is_lost_by_webhook(telegram: TelegramStandIn, tmp_path: Path, file: str) -> None:
+    worker = hooked(telegram, tmp_path, file)
+
+    prove(Storm(telegram, [worker], seed=2, may_mix_up=True), file, kills(6))
+
+
+def test_nothing_is_lost_between_two_workers(
+    telegram: TelegramStandIn, tmp_path: Path, new_address: Callable[[str], str]
+) -> None:
+    address = new_address("postgresql")
+    first = hooked(telegram, tmp_path / "first", address)
+    second = hooked(telegram, tmp_path / "second", address)
+    second.settings["WEBHOOK_URL"] = first.settings["WEBHOOK_URL"]
+    telegram.workers = [f"http://127.0.0.1:{one.settings['WEBHOOK_PORT']}" for one in (first, second)]
+
+    prove(Storm(telegram, [first, second], seed=3, may_mix_up=False), address, kills(8))
