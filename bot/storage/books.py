@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import AbstractContextManager, contextmanager
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from dataclasses import dataclass, replace
+from threading import Lock
 
 from sqlalchemy import Connection, bindparam, select
 from sqlalchemy.exc import IntegrityError
@@ -78,6 +79,8 @@ class Database:
     def __init__(self, url: str, *, to_read: bool = False) -> None:
         """Takes the address; connects at the first use. One only to be read is never made where there is none."""
         self._engine = engines.reader_of(url) if to_read else engines.engine_of(url)
+        # SQLite lets one write at a time, and has the others look again and again; our own threads had better queue.
+        self._writer: AbstractContextManager[object] = nullcontext() if self.is_served else Lock()
 
     def migrate(self) -> None:
         """Bring the tables up to this version; also raises DatabaseTroubleError if a newer one made them."""
@@ -133,7 +136,7 @@ class Database:
     @contextmanager
     def transaction(self) -> Iterator[Connection]:
         """For storage alone: a transaction over all groups that may write."""
-        with told(self._engine.url), self._engine.begin() as connection:
+        with self._writer, told(self._engine.url), self._engine.begin() as connection:
             engines.begin(connection)
             yield connection
 

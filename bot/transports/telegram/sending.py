@@ -109,8 +109,7 @@ class Sender:
         a time, and those known are not looked at.
         """
         chat = chat_id(key)
-        for number in follows:
-            await self._turn(chat)
+        for number in follows:  # nothing new is shown, so these take no turn of the chat's
             try:
                 await self._bot.edit_message_text(
                     text,
