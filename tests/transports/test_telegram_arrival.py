@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import partial
@@ -20,31 +19,24 @@ from tests.conftest import HARBOUR_LANE
 from tests.telegram_stand_in import (
     GROUP,
     OTHER_GROUP,
-    PATIENCE_SECONDS,
     SUPERGROUP,
     TOKEN,
     Person,
     TelegramStandIn,
     person_id,
 )
+from tests.transports.running import running
 
 PRICE = "12 pencils 0.47 at corner store"
 
 
 @contextmanager
-def running(telegram: TelegramStandIn, database: Database, start: Group) -> Iterator[None]:
-    """The transport in a thread; at the end it must stop."""
-    transport = Telegram(bot_of(TOKEN, telegram.url), database, Assistant(database, start), Polling)
-    thread = threading.Thread(target=transport.run)
+def served(telegram: TelegramStandIn, database: Database, start: Group) -> Iterator[None]:
+    """The clerk serves, and has begun to listen."""
     polls = telegram.calls["getUpdates"]
-    thread.start()
-    try:
+    with running(Telegram(bot_of(TOKEN, telegram.url), database, Assistant(database, start), Polling)):
         telegram.wait_for_calls("getUpdates", polls + 1)
         yield
-    finally:
-        transport.close()
-        thread.join(PATIENCE_SECONDS)
-    assert not thread.is_alive()
 
 
 def _says(telegram: TelegramStandIn, words: str) -> bool:
@@ -61,14 +53,14 @@ def telegram(telegram: TelegramStandIn) -> TelegramStandIn:
 @pytest.fixture
 def _new(telegram: TelegramStandIn, database: Database) -> Iterator[None]:
     """A clerk whom no folder tells anything of its groups."""
-    with running(telegram, database, default_group()):
+    with served(telegram, database, default_group()):
         yield
 
 
 @pytest.fixture
 def _packers(telegram: TelegramStandIn, database: Database) -> Iterator[None]:
     """A clerk whose groups begin as Harbour Lane."""
-    with running(telegram, database, read_group(HARBOUR_LANE)):
+    with served(telegram, database, read_group(HARBOUR_LANE)):
         yield
 
 
@@ -129,7 +121,7 @@ def test_a_group_of_a_folder_is_asked_nothing(telegram: TelegramStandIn) -> None
 
 def test_who_cannot_hear_says_so_and_how_to_mend_it(telegram: TelegramStandIn, database: Database) -> None:
     telegram.reads_everything = False
-    with running(telegram, database, read_group(HARBOUR_LANE)):
+    with served(telegram, database, read_group(HARBOUR_LANE)):
         telegram.adds_bot("Ines", GROUP)
         [welcome] = telegram.wait_for_posts(1)
         telegram.promotes_bot("Ines", GROUP)
@@ -144,13 +136,13 @@ def test_who_cannot_hear_says_so_and_how_to_mend_it(telegram: TelegramStandIn, d
 
 
 def test_who_no_longer_hears_says_so_by_itself_once(telegram: TelegramStandIn, database: Database) -> None:
-    with running(telegram, database, read_group(HARBOUR_LANE)):
+    with served(telegram, database, read_group(HARBOUR_LANE)):
         telegram.says("Mei", PRICE)
         telegram.wait_for_posts(1)
     telegram.reads_everything = False
 
     for _ in range(2):
-        with running(telegram, database, read_group(HARBOUR_LANE)):
+        with served(telegram, database, read_group(HARBOUR_LANE)):
             telegram.wait_for_posts(2)
 
     assert "I cannot hear plain messages here" in telegram.posts()[1].text

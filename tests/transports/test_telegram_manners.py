@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -14,7 +13,8 @@ from bot.storage.books import Database
 from bot.transports.telegram.polling import Polling
 from bot.transports.telegram.serving import Telegram, bot_of
 from tests.conftest import HARBOUR_LANE
-from tests.telegram_stand_in import GROUP, PATIENCE_SECONDS, SUPERGROUP, TOKEN, TelegramStandIn, person_id
+from tests.telegram_stand_in import GROUP, SUPERGROUP, TOKEN, TelegramStandIn, person_id
+from tests.transports.running import running
 
 PRICE = "12 pencils 0.47 at corner store"
 DEAR = "12 pencils 1.80 at corner store"
@@ -27,13 +27,9 @@ def _served(telegram: TelegramStandIn, database: Database) -> Iterator[None]:
     packers = replace(group, settings=replace(group.settings, reacts=True))
     telegram.administrators = ["Ines"]
     transport = Telegram(bot_of(TOKEN, telegram.url), database, Assistant(database, packers), Polling)
-    thread = threading.Thread(target=transport.run)
-    thread.start()
-    telegram.wait_for_calls("setMyShortDescription")
-    yield
-    transport.close()
-    thread.join(PATIENCE_SECONDS)
-    assert not thread.is_alive()
+    with running(transport):
+        telegram.wait_for_calls("setMyShortDescription")
+        yield
 
 
 def test_a_price_that_is_no_deal_gets_a_sign(telegram: TelegramStandIn) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import asyncio
 import json
 import socket
-import threading
 from collections.abc import Iterator, Mapping
 from http.client import HTTPConnection
 from typing import Any
@@ -20,6 +19,7 @@ from bot.transports.telegram.serving import Telegram, bot_of
 from bot.transports.telegram.webhook import HEALTH, LARGEST, SECRET_HEADER, Address, Webhook
 from tests.conftest import HARBOUR_LANE
 from tests.telegram_stand_in import PATIENCE_SECONDS, TOKEN, TelegramStandIn
+from tests.transports.running import running
 
 SECRET = "tell-nobody_7"  # noqa: S105
 PATH = "/clerk"
@@ -45,13 +45,9 @@ def port(telegram: TelegramStandIn, database: Database) -> Iterator[int]:
 
     assistant = Assistant(database, read_group(HARBOUR_LANE))
     transport = Telegram(bot_of(TOKEN, telegram.url), database, assistant, source)
-    thread = threading.Thread(target=transport.run)
-    thread.start()
-    telegram.wait_for_calls("setWebhook")
-    yield number
-    transport.close()
-    thread.join(PATIENCE_SECONDS)
-    assert not thread.is_alive()
+    with running(transport):
+        telegram.wait_for_calls("setWebhook")
+        yield number
 
 
 def called(port: int, method: str, path: str, body: str | bytes = "", headers: Mapping[str, str] = KNOWN) -> int:
