@@ -159,12 +159,15 @@ class Telegram:
         for chat in await asyncio.to_thread(homes, self._database):
             if not chat.startswith(CHAT) or chat_id(chat) >= 0 or self._stop.is_set():
                 continue
-            here = await self._bot.get_chat_member(chat_id(chat), self._bot.id)
-            if here.status == ChatMember.MEMBER:
-                at = clock.now()
-                deaf = ChatTurn(chat, Person(""), Turn.HEARING, at, f"start:{at.isoformat()}", hears_all=False)
-                await asyncio.to_thread(self._assistant.meet, deaf)
-                self._deliveries.wake(chat)
+            try:
+                here = await self._bot.get_chat_member(chat_id(chat), self._bot.id)
+                if here.status == ChatMember.MEMBER:
+                    at = clock.now()
+                    deaf = ChatTurn(chat, Person(""), Turn.HEARING, at, f"start:{at.isoformat()}", hears_all=False)
+                    await asyncio.to_thread(self._assistant.meet, deaf)
+                    self._deliveries.wake(chat)
+            except (TelegramError, DatabaseTroubleError) as trouble:
+                _log.warning("whether %s is heard is not known (%s)", chat, type(trouble).__name__)
 
     async def _keep_time(self) -> None:
         """Do what falls due and what was left undone, until we stop."""
