@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import asyncio
+import logging
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 
 from bot.transports.telegram.patience import delays, pause
+
+_log = logging.getLogger(__name__)
 
 
 class Errands:
@@ -37,10 +40,18 @@ class Errands:
         waits = delays()
         while chat in self._woken and not self._stop.is_set():
             self._woken.discard(chat)
-            least = await asyncio.get_running_loop().run_in_executor(self._threads, self._do, chat)
+            least = await asyncio.get_running_loop().run_in_executor(self._threads, self._done, chat)
             if least is None:
                 waits = delays()
             else:
                 await pause(self._stop, least or next(waits))
                 self._woken.add(chat)
         del self._under_way[chat]
+
+    def _done(self, chat: str) -> float | None:
+        """What comes of an errand; one that fails, which it should not, must not keep its chat from being served."""
+        try:
+            return self._do(chat)
+        except Exception:
+            _log.exception("An errand for %s failed", chat)
+            return 0
