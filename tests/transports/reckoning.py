@@ -86,7 +86,7 @@ class Reckoning:
         return Figures(
             len(self._said),
             len(self._posts),
-            sum(one.outcome != "ok" for one in self._telegram.log),
+            sum(one.outcome != "ok" and not one.outcome.startswith("Bad Request") for one in self._telegram.log),
             self._lost().total(),
             len(set(self._found())),
             sum(copies - 1 for copies in self._copies().values()),

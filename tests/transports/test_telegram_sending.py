@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from datetime import UTC, datetime
+from functools import partial
 
 import pytest
 
@@ -162,6 +163,24 @@ def test_a_post_that_is_there_already_is_found(telegram: TelegramStandIn) -> Non
 
     assert again == ref
     assert len(telegram.posts()) == 1
+
+
+def test_a_look_that_is_broken_off_goes_on_from_there(telegram: TelegramStandIn) -> None:
+    post = Post("pencils 4¢ each")
+    ref = sent(telegram, post)
+    follows = (424241, 424242, int(ref))
+
+    async def looked() -> str:
+        async with bot_of(TOKEN, telegram.url) as bot:
+            queued = Queued(1, f"telegram:{GROUP}", MADE_AT, post)
+            look = partial(Sender(bot, Pace()).send, queued, post.text, is_last=True, follows=follows)
+            telegram.fails("editMessageText", Fault.too_many(retry_after=1))
+            with pytest.raises(NotNowError):
+                await look()
+            return await look()
+
+    assert asyncio.run(looked()) == ref
+    assert telegram.calls["editMessageText"] == 4
 
 
 def test_a_post_that_is_not_there_is_sent(telegram: TelegramStandIn) -> None:

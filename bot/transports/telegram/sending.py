@@ -28,6 +28,8 @@ class Sender:
     def __init__(self, bot: Bot, pace: Pace) -> None:
         self._bot = bot
         self._pace = pace
+        self._ruled_out: dict[int, set[int]] = {}
+        """Where a post in doubt was looked for in vain: a look that is broken off goes on from there."""
 
     async def send(self, queued: Queued, part: str, *, is_last: bool, follows: Sequence[int] = ()) -> str:
         """Show one part of a post, or its sign; the ref of the message.
@@ -64,7 +66,7 @@ class Sender:
             return ref
         if post.picture:
             return await self._pictured(queued.chat, post, part, keyboard)
-        if ref := await self._there(queued.chat, follows, part, keyboard):
+        if ref := await self._there(queued, follows, part, keyboard):
             return ref
         return await self._sent(queued.chat, post, part, keyboard)
 
@@ -100,33 +102,41 @@ class Sender:
         return ref
 
     async def _there(
-        self, key: str, follows: Sequence[int], text: str, keyboard: InlineKeyboardMarkup | None
+        self, queued: Queued, follows: Sequence[int], text: str, keyboard: InlineKeyboardMarkup | None
     ) -> str | None:
         """The post, if it is among the messages that follow the newest one known.
 
         The Bot API has no way to ask for a message; but it refuses to change a message into what it is, and one of
         somebody else or none at all in other words. No other post of ours can be among them: each chat gets one at
-        a time, and those known are not looked at.
+        a time, and those known are not looked at. Nothing new is shown, so that no look takes a turn of the chat's.
         """
-        chat = chat_id(key)
-        for number in follows:  # nothing new is shown, so these take no turn of the chat's
-            try:
-                await self._bot.edit_message_text(
-                    text,
-                    chat_id=chat,
-                    message_id=number,
-                    reply_markup=keyboard,
-                    link_preview_options=_NO_PREVIEW,
-                )
-            except BadRequest as refusal:
-                said = refusal.message.lower()
-                if "not modified" in said:
-                    return str(number)
-                if "not found" in said and is_supergroup(chat):
-                    return None  # a supergroup numbers its messages without gaps
-            else:
-                return str(number)
-        return None
+        ruled_out = self._ruled_out.setdefault(queued.number, set())
+        there = None
+        for number in follows:
+            if number in ruled_out:
+                continue
+            found = await self._is_at(number, queued.chat, text, keyboard)
+            there = str(number) if found else None
+            if found or (found is None and is_supergroup(chat_id(queued.chat))):
+                break  # a supergroup numbers its messages without gaps
+            ruled_out.add(number)
+        del self._ruled_out[queued.number]
+        return there
+
+    async def _is_at(self, number: int, chat: str, text: str, keyboard: InlineKeyboardMarkup | None) -> bool | None:
+        """Whether a message is this post; None where there is no message of that number."""
+        try:
+            await self._bot.edit_message_text(
+                text,
+                chat_id=chat_id(chat),
+                message_id=number,
+                reply_markup=keyboard,
+                link_preview_options=_NO_PREVIEW,
+            )
+        except BadRequest as refusal:
+            said = refusal.message.lower()
+            return None if "not found" in said else "not modified" in said
+        return True
 
     async def _sent(self, chat: str, post: Post, text: str, keyboard: InlineKeyboardMarkup | None) -> str:
         send = partial(

@@ -9,6 +9,7 @@ import signal
 from collections.abc import Callable, Coroutine, Sequence
 from concurrent.futures import CancelledError, Future
 from dataclasses import replace
+from itertools import islice
 from typing import Any, Protocol, TypeVar
 
 from telegram import Bot, ChatMember, Update
@@ -43,7 +44,9 @@ ANOTHERS_TURN_SECONDS = 0.2
 """How soon to look again at a chat that another worker is at."""
 _A_BATCH = 50
 _LOOKED_AT = 5
-"""How many of the messages that follow are looked at for a post that may have been sent."""
+"""How many of the messages that follow are looked at for a post that may have been sent, at most."""
+_BEYOND = 3
+"""How many of these beyond the last one that is known."""
 
 _log = logging.getLogger(__name__)
 T = TypeVar("T")
@@ -105,7 +108,7 @@ class Telegram:
         try:
             return self._called(sending)
         except CancelledError as stopped:
-            raise delivery.NotNowError("the clerk is stopping") from stopped
+            raise delivery.NotNowError("the clerk is stopping", is_unsure=True) from stopped
 
     def close(self) -> None:
         """Tell ``run`` to stop, from any thread; it lets go of all it took."""
@@ -210,16 +213,18 @@ class Telegram:
         except DatabaseTroubleError as trouble:
             _log.warning("%s", trouble)
             return 0
+        except CancelledError:  # we stop
+            return 0
         return None
 
     def _hear(self, arrival: Arrival) -> None:
-        """Hear one message, or meet what happens to the clerk. Raises DatabaseTroubleError."""
+        """Hear one message, or meet what happens to the clerk. Raises DatabaseTroubleError, CancelledError."""
         try:
             if not isinstance(arrival, Incoming):
                 self._assistant.meet(arrival)
             else:
                 self._listen(arrival)
-        except DatabaseTroubleError:
+        except (DatabaseTroubleError, CancelledError):
             raise
         except Exception:
             _log.exception("Message %s of %s was not taken", arrival.ref, arrival.chat)
@@ -278,8 +283,9 @@ class Telegram:
         answers = queued.post.answers or ""
         newest = max(newest, int(answers) if answers.isdecimal() else 0)
         known = numbering.known_above(self._database, newest, *numbered_with(queued.chat))
-        unknown = (number for number in range(newest + 1, newest + len(known) + _LOOKED_AT + 1) if number not in known)
-        return [number for number, _ in zip(unknown, range(_LOOKED_AT), strict=False)] if newest else []
+        behind = range(newest + 1, max(known, default=newest) + _BEYOND + 1)
+        unknown = (number for number in behind if number not in known)
+        return list(islice(unknown, _LOOKED_AT)) if newest else []
 
     def _empty(self, chat: str) -> float | None:
         """Deliver what waits for a chat, while it is our turn; None once all of it has gone."""
