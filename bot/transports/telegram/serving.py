@@ -43,9 +43,9 @@ STOP_SECONDS = 5.0
 ANOTHERS_TURN_SECONDS = 0.2
 """How soon to look again at a chat that another worker is at."""
 _A_BATCH = 50
-_LOOKED_AT = 5
+_LOOKED_AT = 10
 """How many of the messages that follow are looked at for a post that may have been sent, at most."""
-_BEYOND = 3
+_BEYOND = 8
 """How many of these beyond the last one that is known."""
 
 _log = logging.getLogger(__name__)
