@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
@@ -25,13 +25,15 @@ from bot.skills.answering import Answer, Ask, Desk, NewMember, NewName
 from bot.skills.commands import in_words
 from bot.skills.house import wording
 from bot.skills.house.undo import take_back
+from bot.skills.restating import restated
 from bot.skills.shares.closing import close as close_split
-from bot.storage.books import Books, Database
+from bot.storage.books import Books, Database, NoBooksError
 from bot.storage.chats import fall_silent, move, speak_again
 from bot.storage.entries import entry
 from bot.storage.group import leave, load_group, member, names_version
 from bot.storage.inbox import heard
 from bot.storage.outbox import entry_of, origin, take
+from bot.storage.photos import photo_of
 from bot.storage.questions import Question, close, question, set_talk, talk
 from bot.storage.shares import Due, keep_open, standing
 from bot.storage.shares import due as shares_due
@@ -59,7 +61,6 @@ class Assistant:
         self._start = start or default_group()
         self._reader = Reader(FORMS)
         self._known: dict[int, _Known] = {}
-        self._founded: set[str] = set()
         self._flood = Flood()
 
     def hear(self, incoming: Incoming) -> None:
@@ -68,7 +69,6 @@ class Assistant:
         Raises, with nothing recorded, DatabaseTroubleError where the books cannot be written, and
         AdministratorsWantedError where the chat must be asked first who administers it.
         """
-        self._found(incoming.chat, incoming.title, private=incoming.private)
         try:
             self._take(incoming)
         except BaseException:
@@ -80,10 +80,9 @@ class Assistant:
 
         Raises DatabaseTroubleError with nothing recorded.
         """
-        self._found(turn.chat, turn.title, private=turn.turn is Turn.UNBLOCKED)
-        if turn.turn is Turn.MOVED and turn.moved_to:
-            move(self._database, turn.chat, turn.moved_to, turn.at)
-        with self._database.open(turn.chat) as books:
+        if turn.turn is Turn.MOVED:
+            move(self._database, turn.moved_from or turn.chat, turn.moved_to or turn.chat, turn.at)
+        with self._open(turn.chat, turn.title, private=turn.turn is Turn.UNBLOCKED) as books:
             if turn.arrival is not None:
                 heard(books, turn.arrival)
             if not take(books, turn.ref):
@@ -126,19 +125,28 @@ class Assistant:
             self._forget()
             raise
 
-    def _found(self, chat: str, title: str | None, *, private: bool) -> None:
-        """Open books for a chat that has none; a group that no folder names is called what its chat is."""
-        if chat not in self._founded:
-            name = title if title and self._start == default_group() else self._start.name
-            self._database.found(chat, replace(self._start, name=name, private=private))
-            self._founded.add(chat)
+    @contextmanager
+    def _open(self, chat: str, title: str | None, *, private: bool) -> Iterator[Books]:
+        """The chat's books; one that has none, or has them no more, begins with those of the start.
+
+        A group that no folder names is called what its chat is.
+        """
+        with ExitStack() as opened:
+            try:
+                books = opened.enter_context(self._database.open(chat))
+            except NoBooksError:
+                name = title if title and self._start == default_group() else self._start.name
+                self._database.found(chat, replace(self._start, name=name, private=private))
+                books = opened.enter_context(self._database.open(chat))
+                self._known.pop(books.group_id, None)  # the number may be that of books that are deleted
+            yield books
 
     def _forget(self) -> None:
         """Let go of what was seen of groups: it may have been rolled back."""
         self._known.clear()
 
     def _take(self, incoming: Incoming) -> None:
-        with self._database.open(incoming.chat) as books:
+        with self._open(incoming.chat, incoming.title, private=incoming.private) as books:
             if incoming.arrival is not None:
                 heard(books, incoming.arrival)
             if not take(books, incoming.ref):
@@ -149,7 +157,7 @@ class Assistant:
             if seen is None:
                 return
             desk = self._desk(seen.books, incoming.sender, incoming.at)
-            desk = replace(desk, who_may_set=lambda: _administrators(seen.incoming, desk))
+            desk = replace(desk, topic=seen.incoming.topic, who_may_set=lambda: _administrators(seen.incoming, desk))
             with self._talking(seen.incoming, desk) as replies:
                 replies.lead = seen.lead
                 if (over := self._flood.over(incoming)) is not None:
@@ -201,7 +209,8 @@ class Assistant:
             take(desk.books, ref)
             self._answer(replies, desk, replies.incoming.text)
         else:
-            self._restate(replies, desk, before, replies.incoming.text)
+            text = replies.incoming.text
+            self._restate(replies, desk, before, self._anew(desk, before, text) or text)
 
     def _restate(self, replies: Replies, desk: Desk, before: Entry, text: str) -> None:
         """Take an entry back and hear words in its place; nothing is said where they say the same."""
@@ -213,7 +222,7 @@ class Assistant:
                 return
             again = replace(desk, group=self._names(desk.books).group)
             replies.lead = wording.corrected(before.summary)
-            number = self._answer(replies, again, text)
+            number = self._answer(replies, again, text, _still_said(desk.group, again.group, text))
             after = entry(desk.books, number) if number is not None else None
             if after is not None and after.summary == before.summary:
                 trial.drop()
@@ -234,11 +243,29 @@ class Assistant:
             if option and (sure or self._fits(desk, incoming.text, option)):
                 self._choose(replies, desk, waiting, option)
                 return
+        if source and source.entry and self._put_right(replies, desk, source.entry):
+            return
         if waiting is None or waiting.by == desk.speaker or "?" in incoming.text:
             replies.turn()
         only_asked = replies.talk.only_asked == desk.speaker
         replied = source.entry if source else None
         self._answer(replies, replace(desk, replied_entry=replied, only_asked=only_asked), incoming.text)
+
+    def _put_right(self, replies: Replies, desk: Desk, number: int) -> bool:
+        """Whether a reply to an entry changes one thing of it: then the entry is said anew, with its photo."""
+        before = entry(desk.books, number)
+        text = self._anew(desk, before, replies.incoming.text) if before and not before.undone_at else None
+        if before is None or text is None:
+            return False
+        photo = replies.incoming.photo or photo_of(desk.books, number)
+        replies.incoming = replace(replies.incoming, photo=photo)
+        self._restate(replies, desk, before, text)
+        return True
+
+    def _anew(self, desk: Desk, before: Entry, text: str) -> str | None:
+        """The message that says an entry anew, with the one thing changed that a text changes."""
+        listener = Listener(self._known[desk.books.group_id].names, desk.settings, desk.speaker)
+        return restated(text, before.number, desk, listener)
 
     def _fits(self, desk: Desk, words: str, option: Option) -> bool:
         """Whether words that say nothing by themselves make sense in the place that a question left open."""
@@ -320,6 +347,12 @@ class Assistant:
             known = _Known(version, group, names_of(group))
             self._known[books.group_id] = known
         return known
+
+
+def _still_said(before: Group, after: Group, text: str) -> NewName | None:
+    """The item that went with the entry which brought it, where the words in its place say it again."""
+    names = (item.name for item in before.items if item.name in text and after.item(item.name) is None)
+    return next((NewName(name, name) for name in names), None)
 
 
 def _administrators(incoming: Incoming, desk: Desk) -> tuple[str, ...] | None:

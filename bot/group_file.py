@@ -26,7 +26,7 @@ from bot.group_fields import (
     texts_of,
 )
 from core.cautions import Ages, Hazard
-from core.choices import MOST_ALERTS, MOST_LEAD_DAYS, BadChoiceError, Setting, chosen
+from core.choices import MOST_ALERTS, MOST_LEAD_DAYS, OFF, ON, BadChoiceError, Setting, chosen
 from core.day_rules import MOST_DAYS, DayRule, Fixed, rule_of
 from core.group import Group, Kit, Settings
 from core.items import Item, PricePoint
@@ -50,6 +50,7 @@ _GROUP_FIELDS = {
     "alerts_a_day": "alerts_a_day = 3",
     "lead_days": "lead_days = 3",
     "season": 'season = "01-02"',
+    "reactions": "reactions = true",
     "administrators": 'administrators = ["Ines"]',
     "members": 'members = ["Ines", "Tobias"]',
     "stores": 'stores = ["corner store", "Larkmoor Market"]',
@@ -159,11 +160,18 @@ def _chosen(settings: Settings, setting: Setting, field: Field) -> Settings:
     if isinstance(value, date) and setting is Setting.SEASON:
         value = f"{value:%m-%d}"
     try:
-        return chosen(settings, setting, "" if isinstance(value, bool) else str(value))
+        return chosen(settings, setting, _written(setting, value))
     except BadChoiceError:
         raise field.fault(
             f"is {str(value).lower() if isinstance(value, bool) else repr(value)}, {_CHOSEN[setting]}"
         ) from None
+
+
+def _written(setting: Setting, value: object) -> str:
+    """A value as the books write it; what may only be true or false is nothing else, and nothing else is that."""
+    if isinstance(value, bool) is not (setting is Setting.REACTIONS):
+        return ""
+    return (ON if value else OFF) if isinstance(value, bool) else str(value)
 
 
 _CHOSEN = {
@@ -172,6 +180,7 @@ _CHOSEN = {
     Setting.ALERTS_A_DAY: f"and must be a number from 0 to {MOST_ALERTS}",
     Setting.LEAD_DAYS: f"and must be a number from 0 to {MOST_LEAD_DAYS}",
     Setting.SEASON: "and must be a month and a day of it",
+    Setting.REACTIONS: "and must be true or false",
 }
 """The settings that are read as the books write them, and what each must be."""
 

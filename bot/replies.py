@@ -71,8 +71,11 @@ class Replies:
         self.has_spoken = True
         number = answer.offer_take_back
         undo = (Button(TAKE_BACK, f"undo:{number}"),) if number else ()
-        text = "\n".join(filter(None, (self.lead, answer.text)))
-        return Post(text, (*answer.buttons, *undo), picture=answer.picture, reaction=answer.sign)
+        sign = None if self.lead else answer.sign
+        return Post(self._led(answer.text), (*answer.buttons, *undo), picture=answer.picture, reaction=sign)
+
+    def _led(self, text: str) -> str:
+        return "\n".join(filter(None, (self.lead, text)))
 
     def ask_again(self, desk: Desk, still_open: Sequence[int]) -> None:
         """Put the last question of the same message again that nobody has answered yet."""
@@ -151,8 +154,9 @@ class Replies:
             )
             number = ask(desk.books, desk.speaker, self.incoming.at, waiting.to_json())
             self.turn((*self.talk.awaited, number))
+        text = asking.question if self.has_spoken else self._led(asking.question)
         self.has_spoken = True
-        asked = self._in_place(Post(asking.question, _buttons(number, options)), Place.ANEW, desk)
+        asked = self._in_place(Post(text, _buttons(number, options)), Place.ANEW, desk)
         queue(desk.books, asked, self.incoming.at, question=number)
 
     def _in_place(self, post: Post, place: Place, desk: Desk) -> Post:

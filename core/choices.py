@@ -168,6 +168,12 @@ def _reactions(settings: Settings, value: str) -> Settings:
     return replace(settings, reacts=value == ON)
 
 
+def _topic(settings: Settings, value: str) -> Settings:
+    if not value:
+        raise BadChoiceError(value)
+    return replace(settings, topic=None if value == OFF else value)
+
+
 _CHOICES: dict[Setting, _Choice] = {
     Setting.QUIET_HOURS: _Choice(_quiet, _quiet_said),
     Setting.SUMMARY: _Choice(_summary, _summary_said),
@@ -192,10 +198,7 @@ _CHOICES: dict[Setting, _Choice] = {
     ),
     Setting.SEASON: _Choice(_season, _season_said),
     Setting.REACTIONS: _Choice(_reactions, lambda settings: ON if settings.reacts else OFF),
-    Setting.TOPIC: _Choice(
-        lambda settings, value: replace(settings, topic=None if value == OFF else value),
-        lambda settings: settings.topic or OFF,
-    ),
+    Setting.TOPIC: _Choice(_topic, lambda settings: settings.topic or OFF),
 }
 
 

@@ -36,7 +36,7 @@ def in_memory() -> Database:
 class Chat:
     """One group's chat; its clock moves one minute with each call and stands open to be set.
 
-    ``posts`` are all posts so far, the newest last.
+    ``posts`` are all posts so far, the newest last; ``accounts`` the lasting keys of those who have one, by name.
     """
 
     def __init__(self, group: Group) -> None:
@@ -44,6 +44,7 @@ class Chat:
         self.key = f"test:{group.name}"
         self.clock = self.moment(START)
         self.posts: list[Post] = []
+        self.accounts: dict[str, str] = {}
         self.database = in_memory()
         self.database.found(self.key, group)
         self._assistant = Assistant(self.database, group)
@@ -59,12 +60,18 @@ class Chat:
         """The posts that a message brings; ``at`` sets the clock, as in "2026-08-09T18:00"."""
         if at:
             self.clock = self.moment(at)
-        return self._heard(Incoming(self.key, Sender(name), text, self.clock, self._ref(), private=self.group.private))
+        return self.hears(
+            Incoming(self.key, self._sender(name), text, self.clock, self._ref(), private=self.group.private)
+        )
 
     def replies(self, name: str, text: str, to: Post) -> list[Post]:
         """The posts that a message brings which replies to a post of the clerk."""
-        ref = self._shown[id(to)]
-        return self._heard(Incoming(self.key, Sender(name), text, self.clock, self._ref(), answers=ref))
+        ref = self.ref_of(to)
+        return self.hears(Incoming(self.key, self._sender(name), text, self.clock, self._ref(), answers=ref))
+
+    def ref_of(self, post: Post) -> str:
+        """Under what a post of the clerk was shown."""
+        return self._shown[id(post)]
 
     def waits(self, until: str) -> list[Post]:
         """The posts that fall due up to a moment."""
@@ -79,7 +86,7 @@ class Chat:
         buttons = [button for post in self.posts for button in post.buttons]
         action = next((button.action for button in reversed(buttons) if button.label == label), None)
         assert action, f"no button {label!r} among {[button.label for button in buttons]}"
-        return self._heard(Incoming(self.key, Sender(name), "", self.clock, self._ref(), pressed=action))
+        return self.hears(Incoming(self.key, self._sender(name), "", self.clock, self._ref(), pressed=action))
 
     def books(self) -> AbstractContextManager[Books]:
         """One transaction on the group's books."""
@@ -98,12 +105,16 @@ class Chat:
         """Let go of the database."""
         self.database.close()
 
-    def _heard(self, incoming: Incoming) -> list[Post]:
+    def hears(self, incoming: Incoming) -> list[Post]:
+        """The posts that a message or a press brings, as a transport would hand it on."""
         before = len(self.posts)
         self._assistant.hear(incoming)
         empty(self.database, self.key, self)
         self.clock += timedelta(minutes=1)
         return self.posts[before:]
+
+    def _sender(self, name: str) -> Sender:
+        return Sender(name, self.accounts.get(name))
 
     def _ref(self) -> str:
         return str(next(self._refs))

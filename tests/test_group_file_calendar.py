@@ -69,6 +69,11 @@ def test_calendar_has_defaults_that_are_told(tmp_path: Path) -> None:
     assert (settings.alerts_a_day, settings.lead_days, settings.season_starts) == (3, 3, None)
 
 
+@pytest.mark.parametrize(("line", "reacts"), [("reactions = true", True), ("reactions = false", False), ("", False)])
+def test_whether_prices_get_a_sign_is_kept(tmp_path: Path, line: str, reacts: bool) -> None:
+    assert read_group(folder_with(tmp_path, NAME + line)).settings.reacts is reacts
+
+
 def test_administrators_are_members_by_name(tmp_path: Path) -> None:
     group = read_group(folder_with(tmp_path, f'{NAME}members = ["Ida", "Bo"]\nadministrators = ["Bo"]'))
 
@@ -96,6 +101,9 @@ def test_administrators_are_members_by_name(tmp_path: Path) -> None:
         ("lead_days = 61", "lead_days is 61", "lead_days = 3"),
         ('season = "02-30"', "season is '02-30'", 'season = "01-02"'),
         ('season = "january 2"', "season is 'january 2'", 'season = "01-02"'),
+        ('reactions = "yes"', "reactions is 'yes', and must be true or false", "reactions = true"),
+        ("reactions = 1", "reactions is 1, and must be true or false", "reactions = true"),
+        ("reacts = true", "reacts is no field of the file", "reactions = true"),
         ('administrators = "Ines"', "administrators must be a list of texts in brackets", 'administrators = ["Ines"]'),
         ("administrators = [7]", "administrators[1] must be a text in quotes", 'administrators = ["Ines"]'),
         (

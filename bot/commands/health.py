@@ -21,7 +21,7 @@ PATIENCE = timedelta(minutes=10)
 
 def health(url: str | None) -> None:
     """Print one line; raises typer.Exit(1) where something waits for too long, Exit(2) where nothing can be read."""
-    with told(SettingsError), closing(Database(url or Settings().database_url)) as database:
+    with told(SettingsError), closing(Database(url or Settings().database_url, to_read=True)) as database:
         found = look(database)
         typer.echo(_line(found))
         if _waits_too_long(found):

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import json
 import logging
 import traceback
 from contextlib import closing
+from datetime import UTC, datetime
 from functools import partial
 from pathlib import Path
-from types import TracebackType
 
 import typer
 
@@ -65,19 +66,21 @@ def log_to_stderr(token: str) -> None:
 
 
 class Discreet(logging.Formatter):
-    """Log lines without the token, and without what exceptions say, for they may quote a message."""
+    """Log lines as JSON objects, without the token, and without what exceptions say: they may quote a message."""
 
     def __init__(self, token: str) -> None:
-        super().__init__("%(asctime)s %(levelname)s %(message)s")
+        super().__init__()
         self._token = token
 
     def format(self, record: logging.LogRecord) -> str:
-        """The line, the token replaced by its variable's name."""
-        return super().format(record).replace(self._token, "BOT_TOKEN")
-
-    def formatException(  # noqa: N802 - the name is logging's
-        self, ei: tuple[type[BaseException], BaseException, TracebackType | None] | tuple[None, None, None]
-    ) -> str:
-        """Where an exception came from and of what kind it is."""
-        kind, _, frames = ei
-        return "".join(traceback.format_tb(frames)) + (kind.__name__ if kind else "")
+        """When, how grave, where, what, and the trace of an exception; the token replaced by its variable's name."""
+        line = {
+            "at": datetime.fromtimestamp(record.created, UTC).isoformat(timespec="milliseconds"),
+            "level": record.levelname,
+            "where": record.name,
+            "what": record.getMessage(),
+        }
+        if record.exc_info:
+            kind, _, frames = record.exc_info
+            line |= {"error": kind.__name__ if kind else "", "trace": "".join(traceback.format_tb(frames))}
+        return json.dumps(line, ensure_ascii=False).replace(self._token, "BOT_TOKEN")

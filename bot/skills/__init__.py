@@ -18,10 +18,20 @@ from bot.skills.calendar import (
     reminders,
     switch_window,
 )
-from bot.skills.house import ask_settings, set_setting, setting_up, summary, unclear, undo
+from bot.skills.house import (
+    ask_settings,
+    delete_group,
+    forget_me,
+    join_name,
+    set_setting,
+    setting_up,
+    summary,
+    unclear,
+    undo,
+)
 from bot.skills.house import help as help_
 from bot.skills.house.setting_up import SETUP
-from bot.skills.prices import ask_best, ask_history, ask_target, bought, check, note, price, set_target
+from bot.skills.prices import ask_best, ask_history, ask_photo, ask_target, bought, check, note, price, set_target
 from bot.skills.shares import balances, cancel_split, claim, close_split, debt, paid, split
 from bot.skills.shares.live import CLOSE, TAKE
 from bot.skills.stock import (
@@ -55,6 +65,7 @@ _BOOKS: dict[str, tuple[Kind[Any], ...]] = {
         ask_best.KIND,
         ask_history.KIND,
         note.KIND,
+        ask_photo.KIND,
     ),
     "money": (
         split.KIND,
@@ -98,6 +109,11 @@ _BOOKS: dict[str, tuple[Kind[Any], ...]] = {
         not_packed.KIND,
         ask_caution.KIND,
         hazard.KIND,
+    ),
+    "members": (
+        join_name.KIND,
+        forget_me.KIND,
+        delete_group.KIND,
     ),
 }
 """The kinds that people speak of, by the book they belong to, as help shows them."""

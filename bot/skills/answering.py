@@ -42,6 +42,8 @@ class Desk:
     """True where the speaker's last message was answered with nothing but questions."""
     who_may_set: Callable[[], tuple[str, ...] | None] = lambda: None
     """Looks up who may change the settings; None for everybody."""
+    topic: str | None = None
+    """The part of the chat in which the message was said; None for its main part."""
 
     @property
     def administrators(self) -> tuple[str, ...] | None:

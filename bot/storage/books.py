@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import AbstractContextManager, contextmanager
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from dataclasses import dataclass, replace
+from threading import Lock
 
 from sqlalchemy import Connection, bindparam, select
 from sqlalchemy.exc import IntegrityError
@@ -14,7 +15,7 @@ from bot.storage.tables import chats, groups
 from bot.storage.trouble import DatabaseTroubleError, told
 from core.group import Group
 
-__all__ = ["Books", "Database", "DatabaseTroubleError"]
+__all__ = ["Books", "Database", "DatabaseTroubleError", "NoBooksError"]
 
 _KNOWN = select(chats.c.group_id).where(chats.c.chat == bindparam("chat"))
 # The lock (PostgreSQL; SQLite has taken its own) keeps the order of one group's messages across workers.
@@ -24,6 +25,10 @@ _OPENED = (
     .where(chats.c.chat == bindparam("chat"))
     .with_for_update(of=groups)
 )
+
+
+class NoBooksError(KeyError):
+    """The chat has no books, or has them no more."""
 
 
 @dataclass(slots=True)
@@ -71,9 +76,11 @@ class Database:
     Every method raises DatabaseTroubleError where the database cannot be used.
     """
 
-    def __init__(self, url: str) -> None:
-        """Takes the address; connects at the first use."""
-        self._engine = engines.engine_of(url)
+    def __init__(self, url: str, *, to_read: bool = False) -> None:
+        """Takes the address; connects at the first use. One only to be read is never made where there is none."""
+        self._engine = engines.reader_of(url) if to_read else engines.engine_of(url)
+        # SQLite lets one write at a time, and has the others look again and again; our own threads had better queue.
+        self._writer: AbstractContextManager[object] = nullcontext() if self.is_served else Lock()
 
     def migrate(self) -> None:
         """Bring the tables up to this version; also raises DatabaseTroubleError if a newer one made them."""
@@ -100,12 +107,12 @@ class Database:
     def open(self, chat: str) -> Iterator[Books]:
         """The chat's books for one transaction: kept at the end, dropped on an exception.
 
-        Raises KeyError for a chat without books.
+        Raises NoBooksError for a chat without books.
         """
         with self.transaction() as connection:
             found = connection.execute(_OPENED, {"chat": chat}).first()
             if found is None:
-                raise KeyError(chat)
+                raise NoBooksError(chat)
             yield Books(found.id, chat, found.home, connection, found.silent_since is not None)
 
     @property
@@ -129,7 +136,7 @@ class Database:
     @contextmanager
     def transaction(self) -> Iterator[Connection]:
         """For storage alone: a transaction over all groups that may write."""
-        with told(self._engine.url), self._engine.begin() as connection:
+        with self._writer, told(self._engine.url), self._engine.begin() as connection:
             engines.begin(connection)
             yield connection
 

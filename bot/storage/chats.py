@@ -52,6 +52,13 @@ def private_chat(books: Books, member: str) -> str | None:
     return found
 
 
+def homes(database: Database) -> list[str]:
+    """The home chats of all groups in which the clerk is."""
+    with database.reading() as connection:
+        told = select(groups.c.home).join(chats, chats.c.chat == groups.c.home)
+        return [str(home) for home in connection.execute(told.where(chats.c.silent_since.is_(None))).scalars()]
+
+
 def fall_silent(books: Books, at: datetime) -> None:
     """The clerk was removed from the chat: nothing is said there until it is added again; what waits is let go."""
     books.connection.execute(update(chats).where(chats.c.chat == books.chat).values(silent_since=at))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from sqlalchemy import Executable, Text, bindparam, exists, insert, select, update
+from sqlalchemy import Executable, Text, bindparam, exists, func, insert, literal, select, union_all, update
 
 from bot.storage.books import Books
 from bot.storage.calendar_tables import alerts, reminder_times, reminders, settings_said, window_rules
@@ -32,6 +32,7 @@ from bot.storage.tables import (
     members,
     notes,
     parts,
+    postings,
     price_points,
     purchases,
     sightings,
@@ -69,6 +70,16 @@ _HELD = (
     reminder_times,
     alerts,
 )
+
+_ROWS = union_all(
+    *(
+        select(literal(table.name), func.count())
+        .select_from(table)
+        .where(table.c.group_id == _GROUP, table.c.entry_id == bindparam("number"))
+        for table in (*_HELD, postings)
+    )
+)
+"""How many rows of each table an entry holds."""
 
 _NEW = (
     insert(entries)
@@ -109,6 +120,12 @@ def new_entry(books: Books, by: str, at: datetime, summary: str) -> int:
 def entry(books: Books, number: int) -> Entry | None:
     """The entry of this number, taken back or not."""
     return _entry(books, _NUMBERED, number=number)
+
+
+def rows_of(books: Books, number: int) -> dict[str, int]:
+    """How many rows an entry holds, by the table they stand in; those taken back count as well."""
+    rows = books.connection.execute(_ROWS, {"in_group": books.group_id, "number": number})
+    return {table: count for table, count in rows if count}
 
 
 def last_entry(books: Books, by: str | None) -> Entry | None:

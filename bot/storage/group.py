@@ -115,6 +115,14 @@ def _members(books: Books) -> Sequence[Row[int, str, str | None]]:
 
 def _new_member(books: Books, name: str, key: str | None, surname: str | None) -> str:
     """Add a member; one whose name another holds is told apart by the surname, else by a number."""
+    free = free_name(books, name, surname)
+    books.connection.execute(insert(members), {"group_id": books.group_id, "name": free, "key": key})
+    names_changed(books)
+    return free
+
+
+def free_name(books: Books, name: str, surname: str | None = None) -> str:
+    """A name that no member has: this one, with a surname or a number behind it where somebody has it."""
     held = {other.name.casefold() for other in _members(books)}
     if name.casefold() in held and surname:
         name = f"{name} {surname}"
@@ -122,8 +130,6 @@ def _new_member(books: Books, name: str, key: str | None, surname: str | None) -
     while free.casefold() in held:
         number += 1
         free = f"{name} {number}"
-    books.connection.execute(insert(members), {"group_id": books.group_id, "name": free, "key": key})
-    names_changed(books)
     return free
 
 

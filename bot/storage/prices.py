@@ -117,6 +117,7 @@ _BOUGHT = (
 )
 _SEEN = (
     select(items.c.name, sightings.c.count, sightings.c.price, sightings.c.seen_on, stores.c.name)
+    .add_columns(sightings.c.regular, sightings.c.until, sightings.c.pack_limit)
     .select_from(sightings)
     .join(items, (items.c.group_id == sightings.c.group_id) & (items.c.id == sightings.c.item_id))
     .outerjoin(stores, (stores.c.group_id == sightings.c.group_id) & (stores.c.id == sightings.c.store_id))

@@ -117,6 +117,22 @@ def pack(books: Books, entry: int, packing: Packing) -> None:
     books.connection.execute(insert(packings), values)
 
 
+def moves_in(books: Books, entry: int) -> list[Move]:
+    """The units that came and went with an entry."""
+    told = (
+        select(items.c.name, members.c.name, stock_moves.c.units, stock_moves.c.why, stock_moves.c.day)
+        .add_columns(stock_moves.c.place, kits.c.name)
+        .select_from(stock_moves)
+        .join(items, _OF_ITEM)
+        .join(members, _OF_MEMBER)
+        .outerjoin(kits, (kits.c.group_id == stock_moves.c.group_id) & (kits.c.id == stock_moves.c.kit_id))
+        .where(*_LIVING, stock_moves.c.entry_id == entry)
+        .order_by(stock_moves.c.id)
+    )
+    rows = books.connection.execute(told, {"in_group": books.group_id})
+    return [Move(item, member, units, Why(why), *rest) for item, member, units, why, *rest in rows]
+
+
 def held(books: Books, item: str) -> dict[str, int]:
     """How many units of an item each member holds."""
     rows = books.connection.execute(_HELD.where(items.c.name == item), {"in_group": books.group_id})
@@ -186,6 +202,18 @@ def packed(books: Books) -> list[tuple[str, date, int]]:
         .order_by(packings.c.id)
     )
     return [(kit, day, count) for kit, day, count in books.connection.execute(told, {"in_group": books.group_id})]
+
+
+def packings_in(books: Books, entry: int) -> list[Packing]:
+    """The finished kits that an entry reports."""
+    told = (
+        select(kits.c.name, packings.c.count, members.c.name, packings.c.day)
+        .join(kits, (kits.c.group_id == packings.c.group_id) & (kits.c.id == packings.c.kit_id))
+        .join(members, (members.c.group_id == packings.c.group_id) & (members.c.id == packings.c.member_id))
+        .where(packings.c.group_id == _GROUP, packings.c.live, packings.c.entry_id == entry)
+        .order_by(packings.c.id)
+    )
+    return [Packing(*row) for row in books.connection.execute(told, {"in_group": books.group_id})]
 
 
 def reserve(books: Books, entry: int, reservation: Reservation) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import logging
 import sys
 from pathlib import Path
@@ -12,6 +13,11 @@ from typer.testing import CliRunner
 from bot.commands import app
 from bot.commands.telegram import Discreet
 
+WEBHOOK: dict[str, str | None] = {
+    "WEBHOOK_URL": "https://clerk.example.org/telegram",
+    "WEBHOOK_PORT": "8443",
+    "WEBHOOK_SECRET": "tell-nobody_7",
+}
 TOKEN = "123456789:AAE-example_of_a_token"  # noqa: S105 - of no real bot
 
 
@@ -55,10 +61,24 @@ def test_unusable_database_is_told(environment: dict[str, str | None], tmp_path:
     assert "books.db" in sentence
 
 
-def test_webhook_is_not_there_yet(environment: dict[str, str | None]) -> None:
-    sentence = refusal(environment, "--webhook")
+@pytest.mark.parametrize(
+    ("wrong", "told"),
+    [
+        ({"WEBHOOK_URL": None}, "WEBHOOK_URL must say where Telegram can reach the clerk"),
+        ({"WEBHOOK_URL": "clerk.example.org"}, "WEBHOOK_URL must say where Telegram can reach the clerk"),
+        ({"WEBHOOK_PORT": None}, "WEBHOOK_PORT must say on which port to listen"),
+        ({"WEBHOOK_PORT": "70000"}, "WEBHOOK_PORT must say on which port to listen"),
+        ({"WEBHOOK_SECRET": None}, "WEBHOOK_SECRET must be 1 to 256 letters"),
+        ({"WEBHOOK_SECRET": "no blanks"}, "WEBHOOK_SECRET must be 1 to 256 letters"),
+    ],
+)
+def test_a_webhook_wants_its_settings(
+    environment: dict[str, str | None], wrong: dict[str, str | None], told: str
+) -> None:
+    sentence = refusal(environment | WEBHOOK | wrong, "--webhook")
 
-    assert sentence.startswith("--webhook is not there yet")
+    assert sentence.startswith(told)
+    assert "no blanks" not in sentence
 
 
 def test_log_leaves_out_token_and_quotations() -> None:
@@ -69,8 +89,13 @@ def test_log_leaves_out_token_and_quotations() -> None:
     record = logging.LogRecord("clerk", logging.ERROR, __file__, 1, "at /bot%s", (TOKEN,), fault)
 
     line = Discreet(TOKEN).format(record)
+    said = json.loads(line)
 
     assert TOKEN not in line
-    assert "pencils 0.47 by" not in line.splitlines()[-1]
-    assert "at /botBOT_TOKEN" in line
-    assert line.endswith("ValueError")
+    assert (said["level"], said["where"], said["what"], said["error"]) == (
+        "ERROR",
+        "clerk",
+        "at /botBOT_TOKEN",
+        "ValueError",
+    )
+    assert "test_telegram_command.py" in said["trace"]

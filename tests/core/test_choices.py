@@ -36,6 +36,10 @@ GOOD = [
     (Setting.TIMEZONE, "Pacific/Auckland", replace(BEFORE, timezone="Pacific/Auckland")),
     (Setting.SEASON, "02-29", replace(BEFORE, season_starts=(2, 29))),
     (Setting.SEASON, "off", BEFORE),
+    (Setting.REACTIONS, "on", replace(BEFORE, reacts=True)),
+    (Setting.REACTIONS, "off", BEFORE),
+    (Setting.TOPIC, "17", replace(BEFORE, topic="17")),
+    (Setting.TOPIC, "off", BEFORE),
 ]
 BAD = {
     Setting.QUIET_HOURS: ["", "on", "22:00", "7-9", "22:00-24:00", "22:00-22:00", "22:00 07:00"],
@@ -48,6 +52,8 @@ BAD = {
     Setting.COUNTRY: ["", "U", "USA", "U1", "ÄÖ"],
     Setting.TIMEZONE: ["", "Chicago", "UTC+2", "../UTC", "/etc/localtime", "America", "a\0b"],
     Setting.SEASON: ["", "1-2", "02-30", "13-01", "2026-01-02", "january 2"],
+    Setting.REACTIONS: ["", "yes", "true", "ON"],
+    Setting.TOPIC: ["", " "],
 }
 
 
@@ -109,6 +115,8 @@ ALL = st.builds(
     st.integers(0, 50),
     st.integers(0, 60),
     st.none() | st.dates().map(lambda day: (day.month, day.day)),
+    st.booleans(),
+    st.none() | st.integers(1, 9_999).map(str),
 )
 
 

@@ -124,3 +124,11 @@ def test_in_the_group_the_answer_stays_in_the_group(town: Town) -> None:
     [post] = town.says("harbour", MEI, "what do i owe")
 
     assert post.text.startswith("Mei owes $1.20.")
+
+
+def test_place_of_alerts_is_no_private_chat(town: Town) -> None:
+    here = Incoming("@mei", MEI, "post alerts here", town.clock, "here", private=True, administrators=(MEI,))
+
+    [post] = town.hears(here)
+
+    assert post.text.endswith("Say that in the group’s chat, in the topic where my alerts are to come.")

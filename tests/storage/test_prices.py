@@ -38,6 +38,12 @@ def entry(books: Books) -> int:
     return entries.new_entry(books, "Mei", AT, "12 pencils")
 
 
+def test_price_of_an_entry_comes_back_whole(books: Books, entry: int) -> None:
+    prices.add_sighting(books, entry, WHOLE)
+
+    assert prices.seen_in(books, entry) == [WHOLE]
+
+
 def seen(price: int, on: date, store: str | None = None, regular: int | None = None) -> Sighting:
     return Sighting("pencil", 12, price, on, store, regular)
 

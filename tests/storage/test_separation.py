@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from datetime import UTC, date, datetime, time, timedelta
+from datetime import timedelta
 from fractions import Fraction
 
 import pytest
@@ -31,50 +31,36 @@ from bot.storage.alerts import State
 from bot.storage.books import Books, Database
 from core.cautions import Ages, Hazard
 from core.choices import Setting
-from core.day_rules import DayRule, Fixed
 from core.group import Group, Settings
 from core.items import Item, Note, PricePoint
 from core.ledger import Payment, postings_of_payment
 from core.money import currency
 from core.prices import History, Purchase, Sighting
-from core.reminders import Reminder, ReminderChange
-from core.shares import Case, Offer, Part, Split, Wanted
+from core.reminders import ReminderChange
+from core.shares import Offer, Part, Split, Wanted
 from core.stock import Move, Packing, Reservation, Why
-from core.windows import WindowRule
 from tests.added_up import added_up
+from tests.storage.everything import (
+    AT,
+    CASE,
+    DAY,
+    EIGHT,
+    LONG_AGO,
+    REMINDER,
+    SALE,
+    SEEN,
+    fill,
+    one_of_the_calendar,
+    one_of_the_stock_book,
+)
 
-AT = datetime(2026, 8, 3, 10, 15, tzinfo=UTC)
-DAY = AT.date()
-LONG_AGO = date(2020, 1, 1)
 QUARRY = Group("Quarry Street", Settings(currency("EUR")), ("Mei", "Ines"), (), (Item("pencil"),))
-CASE = Case("pencil", 144, 720, "Mei")
-SALE = WindowRule("attic sale", DayRule(Fixed(9, 1)), 20)
-SEEN = Sighting("pencil", 12, 47, DAY, "corner store")
-REMINDER = Reminder("fetch the cartons", DAY, time(18), "Tobias", "Mei")
-EIGHT = datetime.combine(DAY, time(8))
 
 
 @pytest.fixture
 def theirs(database: Database) -> tuple[int, int]:
     """The numbers of an entry and a question of the packers, who have a row of everything."""
-    with database.open("harbour") as books:
-        entry = entries.new_entry(books, "Mei", AT, "12 pencils")
-        group.add_item(books, entry, "glue stick")
-        for item in ("pencil", "glue stick"):
-            prices.add_sighting(books, entry, Sighting(item, 12, 47, DAY, "corner store"))
-            prices.add_note(books, entry, Note(item, "breaks", "Mei", DAY))
-        question = questions.ask(books, "Mei", AT, "{}")
-        group.member(books, "Tobias", "key 1")
-        outbox.take(books, "message 9")
-        outbox.queue(books, Post("noted"), AT, entry, question)
-        shares.add_offer(books, entry, Offer(CASE, None, AT))
-        shares.add_claim(books, entry, 1, Wanted("Tobias", 12))
-        ledger.post(books, entry, postings_of_payment(Payment("Mei", "Tobias", 420)))
-        one_of_the_stock_book(books, entry)
-        one_of_the_calendar(books, entry)
-    [queued] = outbox.waiting(database, "harbour")
-    outbox.delivered(database, queued, "post 1", AT)
-    return entry, question
+    return fill(database, "harbour")
 
 
 @pytest.fixture
@@ -132,11 +118,11 @@ def test_shares_money_and_stock_stay_in_their_group(ours: Books, theirs: tuple[i
     assert stock.held(ours, "pencil") == {}
     assert not any((stock.holdings(ours), stock.lots(ours), stock.draws(ours)))
     assert not any((stock.packed(ours), stock.reserved(ours, AT)))
-    assert stock.drawing_on(ours, entry) is None
+    assert not any((stock.drawing_on(ours, entry), stock.moves_in(ours, entry), stock.packings_in(ours, entry)))
     assert prices.newest_by_pack(ours, LONG_AGO) == []
     assert prices.seen_between(ours, [(LONG_AGO, DAY)]) == []
     assert prices.seen_between(ours, [(LONG_AGO, DAY)], "pencil") == []
-    assert prices.spent(ours, LONG_AGO, DAY) == 0
+    assert not any((prices.spent(ours, LONG_AGO, DAY), entries.rows_of(ours, entry)))
 
 
 def test_kits_and_plans_stay_in_their_group(ours: Books) -> None:
@@ -298,33 +284,6 @@ def test_every_statement_carries_the_group(database: Database) -> None:
     assert [sql for sql in seen if "group_id" not in sql and "groups.id = " not in sql] == []
 
 
-def one_of_the_stock_book(books: Books, entry: int) -> None:
-    """A row of everything that the stock book keeps."""
-    stock.move(books, entry, Move("pencil", "Mei", 12, Why.HAD, DAY))
-    stock.pack(books, entry, Packing("school pouch", 1, "Mei", DAY))
-    stock.reserve(books, entry, Reservation("pencil", "Mei", 12, AT))
-    kits.set_contents(books, entry, "school pouch", "pencil", 4)
-    kits.set_goal(books, entry, "school pouch", 150, DAY)
-    kits.set_ages(books, entry, "school pouch", Ages(5, 9))
-    kits.set_cost(books, entry, "school pouch", "carton", 60)
-    kits.flag(books, entry, "pencil", Hazard.SHARP_POINTS)
-    kits.bar(books, entry, "balloon")
-    kits.set_budget(books, entry, 60_000)
-
-
-def one_of_the_calendar(books: Books, entry: int) -> None:
-    """A row of everything that the calendar keeps; the alerts are the first two."""
-    calendar.set_setting(books, entry, Setting.LEAD_DAYS, "5")
-    calendar.set_window(books, entry, SALE)
-    calendar.add_reminder(books, entry, REMINDER)
-    moved = ReminderChange(calendar.reminders_from(books, DAY)[0].number, DAY, time(19))
-    calendar.change_reminder(books, entry, moved)
-    for state in (State.POSTED, State.WAITING):
-        alerts.add_alert(books, entry, SEEN, DAY, state)
-    timed.make_once(books, "summary:2026-08-09", EIGHT, timed.Outcome.POSTED)
-    timed.set_watch(books, timed.Watch(EIGHT, AT))
-
-
 def everything_of_the_calendar(books: Books, entry: int) -> None:
     one_of_the_calendar(books, entry)
     calendar.said_settings(books)
@@ -383,12 +342,11 @@ def one_of_everything(books: Books) -> None:
     ledger.lines_of(books, "Mei", 1)
     one_of_the_stock_book(books, entry)
     stock.held(books, "pencil")
-    stock.holdings(books)
-    stock.lots(books)
-    stock.draws(books)
-    stock.packed(books)
+    for of_all in (stock.holdings, stock.lots, stock.draws, stock.packed):
+        of_all(books)
+    for of_one in (stock.drawing_on, stock.moves_in, stock.packings_in, entries.rows_of):
+        of_one(books, entry)
     stock.reserved(books, AT)
-    stock.drawing_on(books, entry)
     prices.newest_by_pack(books, DAY)
     prices.seen_between(books, [(DAY, DAY)])
     prices.seen_between(books, [(DAY, DAY)], "pencil")

@@ -54,6 +54,17 @@ def test_nobody_is_listed_who_holds_nothing(books: Books) -> None:
     assert stock.holdings(books) == {}
 
 
+def test_what_an_entry_moved_and_packed_comes_back_whole(books: Books) -> None:
+    moves(books, 40, place="hall closet")
+    number = moves(books, -4, Why.PACKED, place="attic")
+    packing = Packing("school pouch", 1, "Mei", DAY)
+    stock.pack(books, number, packing)
+
+    assert stock.moves_in(books, number) == [Move("pencil", "Mei", -4, Why.PACKED, DAY, "attic", "school pouch")]
+    assert stock.packings_in(books, number) == [packing]
+    assert entries.rows_of(books, number) == {"stock_moves": 1, "packings": 1}
+
+
 def test_lots_come_by_day_with_what_they_cost(books: Books) -> None:
     moves(books, 5)
     moves(books, 7, Why.GIVEN)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -15,7 +14,8 @@ from bot.storage.group import load_group
 from bot.transports.telegram.polling import Polling
 from bot.transports.telegram.serving import Telegram, bot_of
 from core.choices import Setting, value_of
-from tests.telegram_stand_in import GROUP, OTHER_GROUP, PATIENCE_SECONDS, TOKEN, Fault, TelegramStandIn
+from tests.telegram_stand_in import GROUP, OTHER_GROUP, TOKEN, Fault, TelegramStandIn
+from tests.transports.running import running
 
 HARBOUR_LANE = Path(__file__).parents[1] / "corpora" / "harbour_lane"
 ASK = "getChatAdministrators"
@@ -37,13 +37,9 @@ def telegram(telegram: TelegramStandIn) -> TelegramStandIn:
 def _served(telegram: TelegramStandIn, database: Database) -> Iterator[None]:
     """The transport runs in a thread; at the end it is closed, and must stop."""
     transport = Telegram(bot_of(TOKEN, telegram.url), database, Assistant(database, read_group(HARBOUR_LANE)), Polling)
-    thread = threading.Thread(target=transport.run)
-    thread.start()
-    telegram.wait_for_calls("getUpdates")
-    yield
-    transport.close()
-    thread.join(PATIENCE_SECONDS)
-    assert not thread.is_alive()
+    with running(transport):
+        telegram.wait_for_calls("getUpdates")
+        yield
 
 
 def answers(telegram: TelegramStandIn, said: list[tuple[str, str]], chat: int = GROUP) -> list[str]:

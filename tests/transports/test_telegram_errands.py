@@ -1,62 +1,54 @@
-"""Errands: one at a time for a chat, tried again until done, each trouble waited for from the start."""
+"""Errands: one at a time for a chat, and tried again until done."""
 
 from __future__ import annotations
 
 import asyncio
+from collections.abc import Callable
 
 import pytest
 
 from bot.transports.telegram import errands
 from bot.transports.telegram.errands import Errands
 
-
-class Busy:
-    """A chat that is woken again during each errand but the last; they come out as told."""
-
-    def __init__(self, *outcomes: float | Exception | None) -> None:
-        self._outcomes = list(outcomes)
-        self._errands: Errands
-
-    async def run(self) -> None:
-        """Until all is done."""
-        self._errands = Errands(self._do, asyncio.Event())
-        self._errands.wake("harbour")
-        await asyncio.wait(self._errands.under_way())
-
-    def _do(self, chat: str) -> float | None:
-        outcome = self._outcomes.pop(0)
-        if self._outcomes:
-            self._errands.wake(chat)
-        if isinstance(outcome, Exception):
-            raise outcome
-        return outcome
+Outcome = float | None | Exception
 
 
-@pytest.fixture
-def waits(monkeypatch: pytest.MonkeyPatch) -> list[float]:
-    """The waits between errands, which take no time."""
+def run(outcomes: list[Outcome], monkeypatch: pytest.MonkeyPatch) -> list[float]:
+    """Wake a chat until the errand has come out in each of these ways; the waits in between."""
     waits: list[float] = []
 
     async def noted(_stop: asyncio.Event, seconds: float) -> None:
         waits.append(seconds)
 
     monkeypatch.setattr(errands, "pause", noted)
+    asyncio.run(_run(_in_turn(outcomes), outcomes))
     return waits
 
 
-def test_what_cannot_be_done_is_tried_again_ever_more_slowly(waits: list[float]) -> None:
-    asyncio.run(Busy(0, 0, 7, 0, None).run())
-
-    assert waits == [0.5, 1, 7, 4]
-
-
-def test_new_trouble_is_waited_for_from_the_start(waits: list[float]) -> None:
-    asyncio.run(Busy(0, 0, None, 0, None).run())
-
-    assert waits == [0.5, 1, 0.5]
+async def _run(do: Callable[[str], float | None], outcomes: list[Outcome]) -> None:
+    served = Errands(do, 2, asyncio.Event())
+    while outcomes:
+        served.wake("harbour")
+        await asyncio.wait(served.under_way())
 
 
-def test_an_errand_that_fails_is_tried_again(waits: list[float]) -> None:
-    asyncio.run(Busy(ZeroDivisionError(), None).run())
+def _in_turn(outcomes: list[Outcome]) -> Callable[[str], float | None]:
+    def do(_chat: str) -> float | None:
+        outcome = outcomes.pop(0)
+        if isinstance(outcome, Exception):
+            raise outcome
+        return outcome
 
-    assert waits == [0.5]
+    return do
+
+
+def test_what_cannot_be_done_is_tried_again_ever_more_slowly(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert run([0, 0, 7, 0, None], monkeypatch) == [0.5, 1, 7, 2]
+
+
+def test_new_trouble_is_waited_for_from_the_start(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert run([0, 0, None, 0, None], monkeypatch) == [0.5, 1, 0.5]
+
+
+def test_an_errand_that_fails_is_tried_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert run([ZeroDivisionError(), None, None], monkeypatch) == [0.5]

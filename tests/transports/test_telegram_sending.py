@@ -10,6 +10,7 @@ import pytest
 
 from bot.delivery import GoneError, NeverError, NotNowError
 from bot.messages import Button, Post, Queued
+from bot.transports.telegram.pacing import Pace
 from bot.transports.telegram.sending import LONGEST, Sender, parts
 from bot.transports.telegram.serving import bot_of
 from tests.telegram_stand_in import GROUP, TOKEN, Fault, TelegramStandIn
@@ -30,8 +31,8 @@ def sent(telegram: TelegramStandIn, post: Post, replaces: str | None = None, fol
     async def once() -> str:
         async with bot_of(TOKEN, telegram.url) as bot:
             queued = Queued(1, f"telegram:{GROUP}", MADE_AT, post, replaces)
-            sender = Sender(bot, lambda _queued: follows)
-            return await sender.send(queued, post.text, is_last=True, may_be_there=bool(follows))
+            sender = Sender(bot, Pace())
+            return await sender.send(queued, post.text, is_last=True, follows=follows)
 
     return asyncio.run(once())
 
@@ -167,17 +168,19 @@ def test_a_post_that_is_there_already_is_found(telegram: TelegramStandIn) -> Non
 def test_a_look_that_is_broken_off_goes_on_from_there(telegram: TelegramStandIn) -> None:
     post = Post("pencils 4¢ each")
     ref = sent(telegram, post)
+    follows = (424241, 424242, int(ref))
 
-    async def looked() -> tuple[str, int]:
+    async def looked() -> str:
         async with bot_of(TOKEN, telegram.url) as bot:
-            sender = Sender(bot, lambda _queued: (424241, 424242, int(ref)))
-            look = partial(sender.send, Queued(1, f"telegram:{GROUP}", MADE_AT, post), post.text, is_last=True)
+            queued = Queued(1, f"telegram:{GROUP}", MADE_AT, post)
+            look = partial(Sender(bot, Pace()).send, queued, post.text, is_last=True, follows=follows)
             telegram.fails("editMessageText", Fault.too_many(retry_after=1))
             with pytest.raises(NotNowError):
-                await look(may_be_there=True)
-            return await look(may_be_there=True), telegram.calls["editMessageText"]
+                await look()
+            return await look()
 
-    assert asyncio.run(looked()) == (ref, 4)
+    assert asyncio.run(looked()) == ref
+    assert telegram.calls["editMessageText"] == 4
 
 
 def test_a_post_that_is_not_there_is_sent(telegram: TelegramStandIn) -> None:

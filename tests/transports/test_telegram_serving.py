@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import threading
-from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager
 from datetime import UTC, datetime
 
 import pytest
@@ -17,7 +15,8 @@ from bot.storage.books import Database, DatabaseTroubleError
 from bot.transports.telegram import serving
 from bot.transports.telegram.polling import Polling
 from bot.transports.telegram.serving import Telegram, bot_of
-from tests.telegram_stand_in import PATIENCE_SECONDS, TOKEN, Fault, TelegramStandIn
+from tests.telegram_stand_in import TOKEN, Fault, TelegramStandIn
+from tests.transports.running import running
 
 PRICE = "12 pencils 0.47 at corner store"
 
@@ -35,20 +34,13 @@ class Stumbling(Assistant):
         super().hear(incoming)
 
 
-@contextmanager
-def served(telegram: TelegramStandIn, database: Database, assistant: Assistant | None = None) -> Iterator[None]:
+def served(
+    telegram: TelegramStandIn, database: Database, assistant: Assistant | None = None
+) -> AbstractContextManager[None]:
     """The transport runs; at the end it is closed, and must stop."""
-    transport = Telegram(
-        bot_of(TOKEN, telegram.url), database, assistant or Assistant(database, default_group()), Polling
+    return running(
+        Telegram(bot_of(TOKEN, telegram.url), database, assistant or Assistant(database, default_group()), Polling)
     )
-    thread = threading.Thread(target=transport.run)
-    thread.start()
-    try:
-        yield
-    finally:
-        transport.close()
-        thread.join(PATIENCE_SECONDS)
-    assert not thread.is_alive()
 
 
 def test_close_ends_a_long_poll(telegram: TelegramStandIn, database: Database) -> None:

@@ -63,6 +63,7 @@ def test_message_is_heard_with_its_keys() -> None:
         ref="5",
         answers="3",
         has_administrators=True,
+        title="Packers",
         arrival=1,
     )
 
@@ -173,9 +174,10 @@ def test_an_upgraded_group_goes_on_under_its_new_key() -> None:
     left = came(message=SAID | {"migrate_to_chat_id": -1009})
     entered = came(message=SAID | {"chat": CHAT | {"id": -1009}, "migrate_from_chat_id": -1001})
 
-    for turn in (left, entered):
-        assert isinstance(turn, ChatTurn)
-        assert (turn.turn, turn.chat, turn.moved_to) == (Turn.MOVED, "telegram:-1001", "telegram:-1009")
+    assert isinstance(left, ChatTurn)
+    assert isinstance(entered, ChatTurn)
+    assert (left.turn, left.chat, left.moved_to) == (Turn.MOVED, "telegram:-1001", "telegram:-1009")
+    assert (entered.turn, entered.chat, entered.moved_from) == (Turn.MOVED, "telegram:-1009", "telegram:-1001")
 
 
 def test_a_member_who_leaves_is_told_of() -> None:

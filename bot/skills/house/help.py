@@ -38,6 +38,8 @@ _TOPICS = {
     "kit": "kits",
     "kits": "kits",
     "calendar": "calendar",
+    "member": "members",
+    "members": "members",
 }
 _MOST_SHOWN = 4
 """How many examples of each book are shown where all are."""

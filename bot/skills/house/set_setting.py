@@ -12,9 +12,9 @@ from bot.reading.offers import Unclear
 from bot.skills.answering import Answer, Desk, NewGoal, NewSetting, Record
 from bot.skills.house import settings_wording as wording
 from bot.skills.house.setting_words import SUMMARY
-from bot.skills.house.settings_said import VALUES
+from bot.skills.house.settings_said import HERE, VALUES
 from bot.storage.prices import anything_priced
-from core.choices import BadChoiceError, Setting, chosen, value_of
+from core.choices import OFF, BadChoiceError, Setting, chosen, value_of
 from core.day_rules import DayRule, Fixed, next_on
 from core.money import Currency
 
@@ -55,6 +55,9 @@ _NEVER = (
     "babys|babies|kids|mums|cousins|uncles",
     "my|his|her|their quiet|alert|alerts|season|summary|country|tax|time",
 )
+_SIGN = "reaction|reactions|thumb|thumbs|emoji|emojis"
+_PUT = "post|put|send|move|drop|keep|show|want|bring|place|write|make|have"
+_WHERE = "here|this|topic|thread|main|general"
 _SET = "set|make|change|switch|put|move|use|turn|keep|want|get|give|go|have|adjust"
 
 
@@ -228,6 +231,46 @@ FORMS = (
         strange=6,
         never=(*_NEVER, "football|hockey|baseball|soccer|flu|wedding|tv|series|ticket|tickets", "budget"),
     ),
+    replace(
+        _form(
+            Setting.REACTIONS,
+            "a sign in place of words",
+            f"just|only|{_SET} * react|reacting * price|prices",
+            "react|reacting to|on * price|prices",
+            f"{_SIGN} on|off",
+            f"turn|switch|set|use|enable|disable|stop * {_SIGN} * on|off|please|pls|price|prices",
+            f"turn|switch|no|stop|use|enable|disable on|off|more|using|the {_SIGN}",
+            f"^no|use|enable|disable {_SIGN}",
+            f"answer|reply|respond * price|prices * word|words|text|{_SIGN}",
+            "answer|reply|respond|answering|replying to|on|all|every|each * price|prices",
+            "answer|reply|respond every|each|all price|prices",
+            f"{_SIGN} * for|on|to * price|prices",
+        ),
+        strange=2,
+        never=(
+            *_NEVER,
+            "i|we|he|she|they|you|people|customers|shops|stores|kids|everyone react|answer|reply|respond",
+            "allergic|chain|skin|bad|chemical|nasty reaction|reactions",
+            "my|his|her|their|your reaction|reactions|answer",
+        ),
+    ),
+    replace(
+        _form(
+            Setting.TOPIC,
+            "where alerts go",
+            f"{_PUT} * alert|alerts * {_WHERE}",
+            f"alert|alerts * go|goes|belong|come|posted|sent|move|moved|stay|back * {_WHERE}",
+            "alert|alerts here|in|into|to|back * topic|thread|main|general|please|pls",
+            "alert|alerts here",
+            "use|make this topic|thread * for alerts",
+        ),
+        strange=2,
+        never=(
+            *_NEVER,
+            "weather|storm|tornado|flood|amber|test|phones|news|traffic|i|im|we|get|getting|got",
+            "max|maximum|most|limit|day|daily|than",
+        ),
+    ),
 )
 TEACH = (
     ("quiet hours 10pm to 7am", "administrators set these; also: summary on fridays at 5pm, at most 2 alerts a day"),
@@ -239,6 +282,10 @@ def answer(slots: SetTo, desk: Desk) -> Answer:
     if not desk.may_set:
         return Answer(wording.who_can(desk.administrators))
     value, end = slots.value, ""
+    if slots.setting is Setting.TOPIC and value == HERE:
+        if desk.books.chat != desk.books.home:
+            return Answer(wording.SAY_IT_THERE)
+        value = desk.topic or OFF
     if slots.setting is Setting.SEASON:
         value, _, end = slots.value.partition("/")
     try:

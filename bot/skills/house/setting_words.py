@@ -8,6 +8,7 @@ SUMMARY = "summary|summery|summry|sumary|summaries|roundup"
 NAMED: tuple[tuple[Setting, str], ...] = (
     (Setting.QUIET_HOURS, "quiet silent late text allowed"),
     (Setting.SUMMARY, SUMMARY.replace("|", " ")),
+    (Setting.TOPIC, "topic topics thread"),
     (Setting.ALERTS_A_DAY, "alert alerts"),
     (Setting.LEAD_DAYS, "lead ahead before befor warning notice"),
     (Setting.ROUNDING, "round rounding rounded"),
@@ -16,6 +17,7 @@ NAMED: tuple[tuple[Setting, str], ...] = (
     (Setting.COUNTRY, "country"),
     (Setting.TIMEZONE, "timezone zone zones"),
     (Setting.SEASON, "season"),
+    (Setting.REACTIONS, "reactions reaction"),
 )
 """Words that name a setting, the first that fits counts."""
 

@@ -13,7 +13,7 @@ from bot.reading.form import Heard
 from bot.reading.numbers import number_at
 from bot.reading.occasions import occasion_at
 from bot.reading.spans import Marked
-from core.choices import OFF, Setting
+from core.choices import OFF, ON, Setting
 from core.day_rules import WEEKDAYS
 from core.money import UnknownCurrencyError, currency
 
@@ -279,6 +279,39 @@ def season_days(heard: Heard) -> str | None:
     return "/".join(found[:2]) or (OFF if is_off(heard) else None)
 
 
+def reactions(heard: Heard) -> str | None:
+    """ "on" where a sign on a price is enough, "off" where each is to be answered in words."""
+    said = heard.said
+    at = next((index for index, word in enumerate(said) if word in _SIGNS), None)
+    worded = any(word in _ANSWERS for word in said)
+    if at is None:
+        return (ON if is_off(heard) else OFF) if worded else None
+    before = set(said[:at])
+    if before & {"just", "only"} and not before & {"dont", "not"}:
+        return ON
+    return OFF if before & (_OFF_WORDS | {"instead", "rather"}) or "off" in said else ON
+
+
+_SIGNS = frozenset("react reacting reaction reactions thumb thumbs emoji emojis sign".split())
+_ANSWERS = frozenset("answer answering reply replying respond words text".split())
+
+
+def topic(heard: Heard) -> str | None:
+    """ "here", or "off" for the main part of the chat; None where the posts are not wanted."""
+    said = heard.said
+    if is_off(heard):
+        return None
+    refused = said.index("not") if "not" in said else len(said)
+    wanted = set(said[:refused])
+    if wanted & {"main", "general"}:
+        return OFF
+    return HERE if wanted & {"here", "this"} else None
+
+
+HERE = "here"
+"""The topic in which it is said, as a message can name it."""
+
+
 def _runs(words: list[str], longest: int) -> Iterator[tuple[int, list[str]]]:
     """Every run of words, the longest first, and where it begins."""
     for length in range(longest, 0, -1):
@@ -301,5 +334,7 @@ VALUES: dict[Setting, Callable[[Heard], str | None]] = {
     Setting.COUNTRY: country_code,
     Setting.TIMEZONE: zone_name,
     Setting.SEASON: season_days,
+    Setting.REACTIONS: reactions,
+    Setting.TOPIC: topic,
 }
 """How the value of each setting is found in a message."""

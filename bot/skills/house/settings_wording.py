@@ -20,6 +20,8 @@ _NAMES = {
     Setting.COUNTRY: "country",
     Setting.TIMEZONE: "time zone",
     Setting.SEASON: "packing season",
+    Setting.REACTIONS: "answer to a price that is no deal",
+    Setting.TOPIC: "where I speak up by myself",
 }
 _EXAMPLES = {
     Setting.QUIET_HOURS: "quiet hours 10pm to 7am",
@@ -32,6 +34,8 @@ _EXAMPLES = {
     Setting.COUNTRY: "set the country to Canada",
     Setting.TIMEZONE: "set the time zone to America/Denver",
     Setting.SEASON: "season starts january 2",
+    Setting.REACTIONS: "just react to prices",
+    Setting.TOPIC: "post alerts here",
 }
 
 
@@ -57,6 +61,10 @@ def _value(setting: Setting, settings: Settings) -> str:
             return "none" if value == OFF else f"{value}%"
         case Setting.SEASON:
             return "the year up to collection day" if value == OFF else f"from {month_day(value)} to collection day"
+        case Setting.REACTIONS:
+            return "just a 👌 on it" if settings.reacts else "in words"
+        case Setting.TOPIC:
+            return "a topic of this chat" if settings.topic else "the main chat"
         case _:
             return value
 
@@ -96,7 +104,8 @@ def bad_value(setting: Setting, value: str) -> str:
 def set_answer(setting: Setting, before: Settings, after: Settings) -> str:
     """The echo of a setting, with what it was."""
     now, was = _value(setting, after), _value(setting, before)
-    told = f"{capital(_NAMES[setting])}: {now}" + (f" (was {was})." if was != now else ", as before.")
+    same = value_of(before, setting) == value_of(after, setting)
+    told = f"{capital(_NAMES[setting])}: {now}" + (", as before." if same else f" (was {was})." if was != now else ".")
     return told + (" Amounts in the books are not converted." if setting is Setting.CURRENCY and was != now else "")
 
 
@@ -108,6 +117,10 @@ def set_summary(setting: Setting, after: Settings) -> str:
 def collected(end: str) -> str:
     """The end of a season as the collection day."""
     return f"Collection day is {month_day(end)}."
+
+
+SAY_IT_THERE = "Say that in the group’s chat, in the topic where my alerts are to come."
+"""Said to somebody who says "post alerts here" in a private chat."""
 
 
 def currency_in_use(now: str, wanted: str) -> str:

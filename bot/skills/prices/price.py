@@ -12,6 +12,8 @@ from bot.skills.judging import unknown_item, verdict_on
 from bot.skills.prices import wording
 from bot.skills.prices.judging import doubt, facts, said_again, sighting_of
 from bot.skills.prices.offered import MONEY_TALK, OFFER, Offered, offered
+from bot.storage.prices import notes
+from core.prices import Band, Standing, Verdict
 
 
 def _price(heard: Heard) -> Sequence[Offered | Unclear]:
@@ -51,7 +53,17 @@ def answer(slots: Offered, desk: Desk) -> Answer | Ask:
     new_store = sighting.store is not None and sighting.store not in desk.group.stores
     kept = wording.sighting_words(sighting, desk.settings, desk.today, new_store)
     lines = [wording.verdict_line(verdict, desk.settings), *facts(verdict, desk, f"Kept: {kept}.")]
-    return Answer("\n".join(lines), (sighting,), kept)
+    sign = _ENOUGH if desk.settings.reacts and _is_no_news(verdict, desk) else None
+    return Answer("\n".join(lines), (sighting,), kept, sign=sign)
+
+
+_ENOUGH = "👌"
+
+
+def _is_no_news(verdict: Verdict, desk: Desk) -> bool:
+    """Whether a price is neither good nor as low as ever, and nothing is remarked on the item."""
+    usual = verdict.standing is Standing.ABOVE and verdict.band in (Band.FAIR, Band.HIGH)
+    return usual and not notes(desk.books, verdict.sighting.item)
 
 
 KIND = Kind("price", FORMS, answer, TEACH)

@@ -10,6 +10,7 @@ from bot.wording.days import ago, day, month
 from bot.wording.judged import point_words
 from bot.wording.things import capital, counted, plural
 from core.counts import SHELF_PACKS
+from core.entries import Entry
 from core.group import Settings
 from core.items import Note, PricePoint
 from core.money import Rounding
@@ -216,3 +217,14 @@ def history_answer(item: str, lows: list[Sighting], newest: list[Sighting], desk
 def noted(note: Note) -> str:
     """The echo of a remark."""
     return f"Noted on {plural(note.item)}: {note.text}"
+
+
+def photo_words(entry: Entry, settings: Settings, today: date) -> str:
+    """What is said under a photo: who entered it, when, and what it was."""
+    return f"{entry.by}, {day(settings.day(entry.at), today, settings.country)}: {entry.summary}."
+
+
+def no_photo(item: str | None) -> str:
+    """The answer where there is no photo to show, and how to add one."""
+    of, things = (f" of {plural(item)}", plural(item)) if item else ("", "pencils")
+    return f"I have no photo{of} yet. To add one, send it with the price as its caption, such as: 12 {things} 0.47"

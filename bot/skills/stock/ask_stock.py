@@ -95,6 +95,7 @@ _NEVER = (
     "any idea|clue|luck|news",
     "have|has|got on",
     "what|whats did|was|were|happened",
+    "photo|photos|picture|pictures|pic|pics of",
 )
 
 _ASKED = (

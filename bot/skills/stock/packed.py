@@ -37,9 +37,9 @@ class Packed:
         slots: dict[str, object] = {"kit": self.kit, "count": self.count}
         return {**slots, "who": self.who} if self.who else slots
 
-
-def _says(kit: str, count: int, who: str | None) -> str:
-    return f"{who} packed {count} {kit}" if who else f"packed {count} {kit}"
+    def says(self) -> str:
+        """The same report as a message."""
+        return _frame(self.who).says(f"{self.count} {self.kit}")
 
 
 def _frame(who: str | None) -> Frame:
@@ -130,7 +130,7 @@ def _bare(heard: Heard) -> Sequence[Packed | Unclear]:
 
 
 def _which(kits: Sequence[str], count: int, who: str | None) -> Unclear:
-    return which_kit(kits, lambda kit: _says(kit, count, who))
+    return which_kit(kits, lambda kit: Packed(kit, count, who).says())
 
 
 def _packer(heard: Heard) -> str | None:
@@ -234,7 +234,7 @@ def answer(slots: Packed, desk: Desk) -> Answer | Ask:
     if kit is None:
         return Answer(no_such_kit(slots.kit, desk.group.kits))
     packer = slots.who or desk.speaker
-    says = _says(kit.name, slots.count, packer)
+    says = Packed(kit.name, slots.count, packer).says()
     if not kit.contents and not desk.sure:
         return Ask(wording.no_contents(kit.name), (Choice(wording.RECORD_ANYWAY, says, sure=True),))
     picks, missing = picked_for(kit.contents, slots.count, supply.held, packer)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import logging
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 
 from bot.transports.telegram.patience import delays, pause
 
@@ -15,11 +16,12 @@ class Errands:
     """Errands of one sort under way; what cannot be done now is tried again, ever more slowly, until it is.
 
     ``do`` does all that there is to do for a chat, in a thread, and returns None once it is done, else the least
-    number of seconds before it makes sense to try again.
+    number of seconds before it makes sense to try again. Errands for so many chats are under way ``at_once``.
     """
 
-    def __init__(self, do: Callable[[str], float | None], stop: asyncio.Event) -> None:
+    def __init__(self, do: Callable[[str], float | None], at_once: int, stop: asyncio.Event) -> None:
         self._do = do
+        self._threads = ThreadPoolExecutor(at_once)
         self._stop = stop
         self._under_way: dict[str, asyncio.Task[None]] = {}
         self._woken: set[str] = set()
@@ -38,11 +40,11 @@ class Errands:
         waits = delays()
         while chat in self._woken and not self._stop.is_set():
             self._woken.discard(chat)
-            least = await asyncio.to_thread(self._done, chat)
+            least = await asyncio.get_running_loop().run_in_executor(self._threads, self._done, chat)
             if least is None:
                 waits = delays()
             else:
-                await pause(self._stop, max(least, next(waits)))
+                await pause(self._stop, least or next(waits))
                 self._woken.add(chat)
         del self._under_way[chat]
 

@@ -1,4 +1,4 @@
-"""The Bot API's HTTP calls by aiohttp, which takes a quarter of the time that the library's own client does."""
+"""The Bot API's HTTP calls by aiohttp, which takes less of the processor than the library's own client does."""
 
 from __future__ import annotations
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 
-from telegram.ext import ExtBot
+from telegram import Bot
 
 from bot.skills.commands import COMMANDS
 from bot.transports.telegram.patience import answered
@@ -21,7 +21,7 @@ SHORT = "Keeps the books of a group that packs gift kits: prices, stock, shares,
 class Menu:
     """The menu of one bot."""
 
-    def __init__(self, bot: ExtBot[None]) -> None:
+    def __init__(self, bot: Bot) -> None:
         self._bot = bot
 
     async def show(self, stop: asyncio.Event) -> None:

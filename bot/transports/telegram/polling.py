@@ -8,8 +8,7 @@ from collections.abc import Callable, Coroutine, Sequence
 from functools import partial
 from typing import Any
 
-from telegram import Update
-from telegram.ext import ExtBot
+from telegram import Bot, Update
 
 from bot.storage.books import DatabaseTroubleError
 from bot.transports.telegram.patience import answered, delays, pause
@@ -26,7 +25,7 @@ class Polling:
     def __init__(self, stop: asyncio.Event) -> None:
         self._stop = stop
 
-    async def run(self, bot: ExtBot[None], take: Callable[[Sequence[Update]], Coroutine[Any, Any, None]]) -> None:
+    async def run(self, bot: Bot, take: Callable[[Sequence[Update]], Coroutine[Any, Any, None]]) -> None:
         """Hand on each batch, in its order. Raises RefusedError.
 
         Asking for the next batch confirms the one before, so a crash in between makes the Bot API send it

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import asyncio
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from functools import partial
 
 from telegram import Bot, InlineKeyboardButton, InlineKeyboardMarkup, LinkPreviewOptions, ReplyParameters
@@ -12,6 +11,7 @@ from telegram.error import BadRequest, ChatMigrated, Forbidden, NetworkError, Re
 from bot.delivery import GoneError, MovedError, NeverError, NotNowError
 from bot.messages import Button, Post, Queued
 from bot.transports.telegram.http import LostAnswerError
+from bot.transports.telegram.pacing import Pace
 from bot.transports.telegram.updates import chat_id, chat_key, is_supergroup
 
 BUTTONS_IN_A_ROW = 3
@@ -23,24 +23,25 @@ _NO_TOPIC = ("thread not found", "topic_closed", "topic_deleted")
 
 
 class Sender:
-    """Sends posts with one bot; ``following`` tells the first numbers after a post that no known message has."""
+    """Sends posts with one bot, no faster than it may."""
 
-    def __init__(self, bot: Bot, following: Callable[[Queued], Sequence[int]]) -> None:
+    def __init__(self, bot: Bot, pace: Pace) -> None:
         self._bot = bot
-        self._following = following
+        self._pace = pace
         self._ruled_out: dict[int, set[int]] = {}
         """Where a post in doubt was looked for in vain: a look that is broken off goes on from there."""
 
-    async def send(self, queued: Queued, part: str, *, is_last: bool, may_be_there: bool) -> str:
+    async def send(self, queued: Queued, part: str, *, is_last: bool, follows: Sequence[int] = ()) -> str:
         """Show one part of a post, or its sign; the ref of the message.
 
-        ``may_be_there`` tells that it may have been sent before without our having heard so: it is looked for first.
+        Where it may have been sent before without our having heard so, it is looked for first, among the messages
+        that bear the numbers of ``follows``.
         Raises NotNowError where it may go later, MovedError where the chat has another key now, GoneError where the
         clerk was put out, NeverError where the chat will not take it. A post whose answer is lost and that is not
         found counts as not sent: it may come twice.
         """
         try:
-            return await self._shown(queued, part, is_last=is_last, may_be_there=may_be_there)
+            return await self._shown(queued, part, is_last=is_last, follows=follows)
         except ChatMigrated as moved:
             raise MovedError(chat_key(moved.new_chat_id)) from moved
         except Forbidden as refusal:
@@ -48,14 +49,14 @@ class Sender:
         except BadRequest as refusal:
             raise NeverError(refusal.message) from refusal
         except RetryAfter as wait:
-            raise NotNowError(wait.message, _seconds(wait), is_unsure=may_be_there) from wait
+            raise NotNowError(wait.message, _seconds(wait), is_unsure=bool(follows)) from wait
         except NetworkError as trouble:
-            unsure = may_be_there or isinstance(trouble, LostAnswerError) or "502" in trouble.message
+            unsure = bool(follows) or isinstance(trouble, LostAnswerError) or "502" in trouble.message
             raise NotNowError(trouble.message, is_unsure=unsure) from trouble
         except TelegramError as trouble:
-            raise NotNowError(trouble.message, is_unsure=may_be_there) from trouble
+            raise NotNowError(trouble.message, is_unsure=bool(follows)) from trouble
 
-    async def _shown(self, queued: Queued, part: str, *, is_last: bool, may_be_there: bool) -> str:
+    async def _shown(self, queued: Queued, part: str, *, is_last: bool, follows: Sequence[int] = ()) -> str:
         post = queued.post
         if post.reaction and post.answers and (ref := await self._reacted(queued.chat, post)):
             return ref
@@ -65,9 +66,15 @@ class Sender:
             return ref
         if post.picture:
             return await self._pictured(queued.chat, post, part, keyboard)
-        if may_be_there and (ref := await self._there(queued, part, keyboard)):
+        if ref := await self._there(queued, follows, part, keyboard):
             return ref
         return await self._sent(queued.chat, post, part, keyboard)
+
+    async def _turn(self, chat: int) -> None:
+        """Wait for our turn. Raises NotNowError where the chat is full."""
+        seconds = await self._pace.turn(chat)
+        if seconds is not None:
+            raise NotNowError("the chat is full", seconds)
 
     async def _reacted(self, chat: str, post: Post) -> str | None:
         """Put the sign on the message; None where the chat has no such signs or the message is gone."""
@@ -81,6 +88,7 @@ class Sender:
 
     async def _changed(self, chat: str, ref: str, text: str, keyboard: InlineKeyboardMarkup | None) -> str | None:
         """Change the post under a ref into this one; None where it is gone or too old to change."""
+        await self._turn(chat_id(chat))
         try:
             await self._bot.edit_message_text(
                 text,
@@ -93,24 +101,27 @@ class Sender:
             return ref if "not modified" in refusal.message.lower() else None
         return ref
 
-    async def _there(self, queued: Queued, text: str, keyboard: InlineKeyboardMarkup | None) -> str | None:
+    async def _there(
+        self, queued: Queued, follows: Sequence[int], text: str, keyboard: InlineKeyboardMarkup | None
+    ) -> str | None:
         """The post, if it is among the messages that follow the newest one known.
 
         The Bot API has no way to ask for a message; but it refuses to change a message into what it is, and one of
         somebody else or none at all in other words. No other post of ours can be among them: each chat gets one at
-        a time, and those known are not looked at.
+        a time, and those known are not looked at. Nothing new is shown, so that no look takes a turn of the chat's.
         """
         ruled_out = self._ruled_out.setdefault(queued.number, set())
-        for number in await asyncio.to_thread(self._following, queued):
-            if number not in ruled_out:
-                found = await self._is_at(number, queued.chat, text, keyboard)
-                if found or (found is None and is_supergroup(chat_id(queued.chat))):
-                    break  # a supergroup numbers its messages without gaps
-                ruled_out.add(number)
-        else:
-            found, number = False, 0
+        there = None
+        for number in follows:
+            if number in ruled_out:
+                continue
+            found = await self._is_at(number, queued.chat, text, keyboard)
+            there = str(number) if found else None
+            if found or (found is None and is_supergroup(chat_id(queued.chat))):
+                break  # a supergroup numbers its messages without gaps
+            ruled_out.add(number)
         del self._ruled_out[queued.number]
-        return str(number) if found else None
+        return there
 
     async def _is_at(self, number: int, chat: str, text: str, keyboard: InlineKeyboardMarkup | None) -> bool | None:
         """Whether a message is this post; None where there is no message of that number."""
@@ -137,6 +148,7 @@ class Sender:
             link_preview_options=_NO_PREVIEW,
         )
         topic = int(post.topic) if post.topic else None
+        await self._turn(chat_id(chat))
         try:
             sent = await send(message_thread_id=topic)
         except BadRequest as refusal:
@@ -146,6 +158,7 @@ class Sender:
         return str(sent.message_id)
 
     async def _pictured(self, chat: str, post: Post, text: str, keyboard: InlineKeyboardMarkup | None) -> str:
+        await self._turn(chat_id(chat))
         sent = await self._bot.send_photo(
             chat_id(chat),
             post.picture or "",

@@ -7,33 +7,35 @@ import contextlib
 import logging
 import signal
 from collections.abc import Callable, Coroutine, Sequence
-from concurrent.futures import CancelledError, Future, ThreadPoolExecutor
+from concurrent.futures import CancelledError, Future
 from dataclasses import replace
 from itertools import islice
 from typing import Any, Protocol, TypeVar
 
-from telegram import Update
+from telegram import Bot, ChatMember, Update
 from telegram.error import TelegramError
-from telegram.ext import BaseRateLimiter, ExtBot
 
 from bot import clock, delivery
 from bot.assistant import Assistant
-from bot.messages import AdministratorsWantedError, Arrival, Incoming, Queued
+from bot.messages import AdministratorsWantedError, Arrival, ChatTurn, Incoming, Queued, Turn
 from bot.messages import Sender as Person
 from bot.storage import inbox, numbering, outbox
 from bot.storage.books import Database, DatabaseTroubleError
+from bot.storage.chats import homes
 from bot.storage.turns import Turns
 from bot.timekeeper import Timekeeper
 from bot.transports.telegram.doubts import Doubts
 from bot.transports.telegram.errands import Errands
 from bot.transports.telegram.http import Request
 from bot.transports.telegram.menu import Menu
-from bot.transports.telegram.pacing import Pace
+from bot.transports.telegram.pacing import USUAL, Limits, Pace
 from bot.transports.telegram.patience import answered, pause
 from bot.transports.telegram.sending import Sender, parts
 from bot.transports.telegram.updates import CHAT, PRESS, Ear, chat_id, numbered_with, sender
 
-CHATS_AT_ONCE = 32
+HEARD_AT_ONCE = 8
+SENT_AT_ONCE = 32
+"""How many chats are heard, and how many are sent to, at one time; the two do not wait for one another."""
 DUE_SECONDS = 20.0
 """How often the clerk looks whether something has fallen due, or was left by another worker."""
 STOP_SECONDS = 5.0
@@ -41,9 +43,9 @@ STOP_SECONDS = 5.0
 ANOTHERS_TURN_SECONDS = 0.2
 """How soon to look again at a chat that another worker is at."""
 _A_BATCH = 50
-_LOOKED_AT = 5
+_LOOKED_AT = 10
 """How many of the messages that follow are looked at for a post that may have been sent, at most."""
-_BEYOND = 3
+_BEYOND = 8
 """How many of these beyond the last one that is known."""
 
 _log = logging.getLogger(__name__)
@@ -53,7 +55,7 @@ T = TypeVar("T")
 class Source(Protocol):
     """Where updates come from: it hands each batch on, and confirms it once that has returned."""
 
-    async def run(self, bot: ExtBot[None], take: Callable[[Sequence[Update]], Coroutine[Any, Any, None]]) -> None:
+    async def run(self, bot: Bot, take: Callable[[Sequence[Update]], Coroutine[Any, Any, None]]) -> None:
         """Until stopped. Raises RefusedError."""
 
 
@@ -61,7 +63,12 @@ class Telegram:
     """The transport for Telegram; all its network calls run on the one event loop of ``run``."""
 
     def __init__(
-        self, bot: ExtBot[None], database: Database, assistant: Assistant, source: Callable[[asyncio.Event], Source]
+        self,
+        bot: Bot,
+        database: Database,
+        assistant: Assistant,
+        source: Callable[[asyncio.Event], Source],
+        limits: Limits = USUAL,
     ) -> None:
         self._bot = bot
         self._database = database
@@ -71,9 +78,9 @@ class Telegram:
         self._doubts = Doubts(database, self._turns)
         self._stop = asyncio.Event()
         self._source = source(self._stop)
-        self._sender = Sender(bot, self._following)
-        self._hearings = Errands(self._hear_chat, self._stop)
-        self._deliveries = Errands(self._empty, self._stop)
+        self._sender = Sender(bot, Pace(limits))
+        self._hearings = Errands(self._hear_chat, HEARD_AT_ONCE, self._stop)
+        self._deliveries = Errands(self._empty, SENT_AT_ONCE, self._stop)
         self._calls: set[Future[Any]] = set()
         self._asides: set[asyncio.Task[None]] = set()
         self._loop: asyncio.AbstractEventLoop | None = None
@@ -86,18 +93,18 @@ class Telegram:
     def deliver(self, queued: Queued) -> str:
         """Show a post, from any thread but the loop's own. Raises NotNowError, MovedError, NeverError."""
         texts = parts(queued.post.text)
-        may_be_there = self._doubts.may_be_there(queued)
+        follows = self._following(queued) if self._doubts.may_be_there(queued) else []
         ref = ""
         for place in range(min(queued.parts, len(texts) - 1), len(texts)):
-            ref = self._show(replace(queued, parts=place), texts, may_be_there=may_be_there)
-            may_be_there = False
+            ref = self._show(replace(queued, parts=place), texts, follows)
+            follows = []
             if place + 1 < len(texts):
                 outbox.shown_in_part(self._database, queued, place + 1, ref)
         return ref
 
-    def _show(self, queued: Queued, texts: Sequence[str], *, may_be_there: bool) -> str:
+    def _show(self, queued: Queued, texts: Sequence[str], follows: Sequence[int]) -> str:
         is_last = queued.parts + 1 == len(texts)
-        sending = self._sender.send(queued, texts[queued.parts], is_last=is_last, may_be_there=may_be_there)
+        sending = self._sender.send(queued, texts[queued.parts], is_last=is_last, follows=follows)
         try:
             return self._called(sending)
         except CancelledError as stopped:
@@ -110,7 +117,6 @@ class Telegram:
 
     async def _serve(self) -> None:
         self._loop = asyncio.get_running_loop()
-        self._loop.set_default_executor(ThreadPoolExecutor(CHATS_AT_ONCE))
         self._stop_on_signals(self._loop)
         try:
             await answered(self._bot.initialize, self._stop)
@@ -120,6 +126,7 @@ class Telegram:
             _log.info("Serving as @%s", self._bot.username)
             self._aside(Menu(self._bot).show(self._stop))
             await asyncio.to_thread(inbox.take_up_again, self._database)
+            self._aside(self._tell_if_deaf())
             self._aside(self._keep_time())
             await self._source.run(self._bot, self._take)
         finally:
@@ -147,6 +154,23 @@ class Telegram:
             if isinstance(one, Incoming) and one.pressed is not None:
                 self._aside(self._bot.answer_callback_query(one.ref.removeprefix(PRESS)))
             self._hearings.wake(one.chat)
+
+    async def _tell_if_deaf(self) -> None:
+        """Tell each group, once, where plain messages do not reach us, for the time before may have been otherwise."""
+        if self._bot.bot.can_read_all_group_messages:
+            return
+        for chat in await asyncio.to_thread(homes, self._database):
+            if not chat.startswith(CHAT) or chat_id(chat) >= 0 or self._stop.is_set():
+                continue
+            try:
+                here = await self._bot.get_chat_member(chat_id(chat), self._bot.id)
+                if here.status == ChatMember.MEMBER:
+                    at = clock.now()
+                    deaf = ChatTurn(chat, Person(""), Turn.HEARING, at, f"start:{at.isoformat()}", hears_all=False)
+                    await asyncio.to_thread(self._assistant.meet, deaf)
+                    self._deliveries.wake(chat)
+            except (TelegramError, DatabaseTroubleError) as trouble:
+                _log.warning("whether %s is heard is not known (%s)", chat, type(trouble).__name__)
 
     async def _keep_time(self) -> None:
         """Do what falls due and what was left undone, until we stop."""
@@ -307,13 +331,12 @@ async def _unheeded(call: Coroutine[Any, Any, object]) -> None:
         await call
 
 
-def bot_of(token: str, api_url: str, pace: BaseRateLimiter[None] | None = None) -> ExtBot[None]:
-    """The bot of a token, at the Bot API of an address, as fast as it may be."""
-    return ExtBot(
+def bot_of(token: str, api_url: str) -> Bot:
+    """The bot of a token, at the Bot API of an address."""
+    return Bot(
         token,
         base_url=f"{api_url}/bot",
         base_file_url=f"{api_url}/file/bot",
         request=Request(),
         get_updates_request=Request(),
-        rate_limiter=pace or Pace(),
     )

@@ -74,10 +74,11 @@ class Ear:
         by = Sender("") if message.from_user is None else sender(message.from_user)
         ref = f"update:{number}"
         if message.migrate_to_chat_id is not None:
-            return ChatTurn(key, by, Turn.MOVED, at, ref, chat_key(message.migrate_to_chat_id), arrival=number)
+            new = chat_key(message.migrate_to_chat_id)
+            return ChatTurn(key, by, Turn.MOVED, at, ref, moved_to=new, arrival=number)
         if message.migrate_from_chat_id is not None:
             old = chat_key(message.migrate_from_chat_id)
-            return ChatTurn(old, by, Turn.MOVED, at, ref, key, arrival=number)
+            return ChatTurn(key, by, Turn.MOVED, at, ref, moved_from=old, arrival=number)
         if message.left_chat_member is not None and not message.left_chat_member.is_bot:
             return ChatTurn(key, sender(message.left_chat_member), Turn.LEFT, at, ref, arrival=number)
         return self._message(message, number)

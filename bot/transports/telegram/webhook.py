@@ -12,9 +12,8 @@ from typing import Any
 from urllib.parse import urlsplit
 
 from aiohttp import web
-from telegram import Update
+from telegram import Bot, Update
 from telegram.error import TelegramError
-from telegram.ext import ExtBot
 
 from bot.settings import SettingsError
 from bot.storage.books import DatabaseTroubleError
@@ -49,7 +48,7 @@ class Webhook:
         self._is_well = is_well
         self._stop = stop
 
-    async def run(self, bot: ExtBot[None], take: Take) -> None:
+    async def run(self, bot: Bot, take: Take) -> None:
         """Hand on each update as it comes. Raises RefusedError, and SettingsError where nobody can listen there."""
         address = self._address
         app = web.Application(client_max_size=LARGEST)
@@ -78,7 +77,7 @@ class Webhook:
         finally:
             await runner.cleanup()
 
-    async def _called(self, bot: ExtBot[None], take: Take, request: web.Request) -> web.Response:
+    async def _called(self, bot: Bot, take: Take, request: web.Request) -> web.Response:
         """One update; anything but success makes the Bot API call again later."""
         secret = request.headers.get(SECRET_HEADER, "")
         if not hmac.compare_digest(secret.encode(), self._address.secret.encode()):
