@@ -152,7 +152,7 @@ def prove(storm: Storm, address: str, strikes: int) -> None:
         reckoning = Reckoning(storm.telegram, database, storm.crowd.said)
         print(f"{time.monotonic() - began:.0f} s, {strikes} strikes, {reckoning.figures()}")
         assert list(reckoning.faults()) == []
-        assert [worker.folder for worker in storm.workers if "Traceback" in worker.log()] == []
+        assert [worker.folder for worker in storm.workers if '"trace"' in worker.log()] == []
 
 
 def wait_until_quiet(telegram: TelegramStandIn, database: Database) -> None:
