@@ -10,7 +10,7 @@ from datetime import datetime
 from bot.flood import Flood
 from bot.group_file import default_group
 from bot.learning import items_by_name, with_name
-from bot.messages import STAYS, AdministratorsWantedError, ChatTurn, Incoming, Sender, Turn
+from bot.messages import STAYS, AdministratorsWantedError, Arrival, ChatTurn, Incoming, Sender, Turn
 from bot.open_questions import PATIENCE, OpenQuestion, Option
 from bot.posts import welcome
 from bot.posts.schedule import made_up_to
@@ -83,9 +83,7 @@ class Assistant:
         if turn.turn is Turn.MOVED:
             move(self._database, turn.moved_from or turn.chat, turn.moved_to or turn.chat, turn.at)
         with self._open(turn.chat, turn.title, private=turn.turn is Turn.UNBLOCKED) as books:
-            if turn.arrival is not None:
-                heard(books, turn.arrival)
-            if not take(books, turn.ref):
+            if not _is_new(books, turn):
                 return
             if turn.turn is Turn.ADDED:
                 speak_again(books)
@@ -147,9 +145,7 @@ class Assistant:
 
     def _take(self, incoming: Incoming) -> None:
         with self._open(incoming.chat, incoming.title, private=incoming.private) as books:
-            if incoming.arrival is not None:
-                heard(books, incoming.arrival)
-            if not take(books, incoming.ref):
+            if not _is_new(books, incoming):
                 return
             if books.is_silent:
                 speak_again(books)
@@ -353,6 +349,13 @@ def _still_said(before: Group, after: Group, text: str) -> NewName | None:
     """The item that went with the entry which brought it, where the words in its place say it again."""
     names = (item.name for item in before.items if item.name in text and after.item(item.name) is None)
     return next((NewName(name, name) for name in names), None)
+
+
+def _is_new(books: Books, arrival: Arrival) -> bool:
+    """Take an arrival out of the inbox; whether it is taken for the first time."""
+    if arrival.arrival is not None:
+        heard(books, arrival.arrival)
+    return take(books, arrival.ref)
 
 
 def _administrators(incoming: Incoming, desk: Desk) -> tuple[str, ...] | None:
