@@ -63,8 +63,7 @@ def empty(database: Database, chat: str | None, transport: Transport) -> dict[st
             blocked[queued.chat] = error.after
             continue
         except MovedError as moved:
-            move(database, queued.chat, moved.chat, clock.now())
-            blocked[moved.chat] = blocked[queued.chat] = 0
+            blocked |= _follow(database, queued, moved.chat)
             continue
         except NeverError as error:
             ref = ""
@@ -76,6 +75,15 @@ def empty(database: Database, chat: str | None, transport: Transport) -> dict[st
             shown[queued.chat, split] = ref
         delivered(database, queued, ref, clock.now())
     return blocked
+
+
+def _follow(database: Database, queued: Queued, chat: str) -> dict[str, float]:
+    """Let what waits go where its chat has moved to; a post that cannot follow is passed over, not tried for ever."""
+    if move(database, queued.chat, chat, clock.now()):
+        return {queued.chat: 0, chat: 0}
+    _LOG.warning("post %d cannot be shown: where its chat has moved to, others' books are kept", queued.number)
+    delivered(database, queued, "", clock.now())
+    return {}
 
 
 def _put_out(database: Database, queued: Queued) -> None:
