@@ -5,7 +5,8 @@ from __future__ import annotations
 import asyncio
 import time
 from collections import Counter
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import partial
 from types import TracebackType
@@ -58,6 +59,7 @@ class TelegramStandIn(People):
         super().__init__()
         self._server = Server(self.hear, port)
         self._poll: _Poll | None = None
+        self._late: dict[str, list[Callable[[], None]]] = {}
         self._gate: FloodGate | None = None
         self._wrong: Callable[[str, Params], str | None] = _parameters_checked() if validated else lambda *_: None
         self._pump: Pump
@@ -174,6 +176,19 @@ class TelegramStandIn(People):
         with self._changed:
             self._weather.expect(method, fault, times)
 
+    @contextmanager
+    def late(self, method: str) -> Iterator[None]:
+        """The calls of a method take effect, and are answered when this ends."""
+        with self._changed:
+            self._late[method] = []
+        try:
+            yield
+        finally:
+            with self._changed:
+                waiting = self._late.pop(method)
+            for answer in waiting:
+                self._server.soon(answer)
+
     def stormy(self, seed: int, rates: Rates, methods: Iterable[str] = ("sendMessage",)) -> None:
         """From now on calls of these methods, and updates, meet faults at random."""
         with self._changed:
@@ -222,6 +237,8 @@ class TelegramStandIn(People):
         self._note(call, "ok" if fault is None else fault.name)
         if fault is not None:
             respond(fault.reply())
+        elif call.method in self._late:
+            self._late[call.method].append(partial(respond, result(value)))
         elif value is not None:
             respond(result(value))
 

@@ -197,6 +197,21 @@ def test_messages_of_an_upgraded_group_are_numbered_anew(telegram: TelegramStand
 
 
 @pytest.mark.usefixtures("_packers")
+def test_a_group_is_upgraded_between_two_posts(telegram: TelegramStandIn) -> None:
+    with telegram.late("sendMessage"):
+        telegram.says("Mei", PRICE)
+        telegram.wait_for_posts(1)
+        supergroup = telegram.upgrades(GROUP, "Ines")
+        asked = telegram.says("Ines", "is 0.47 for 12 pencils good?", supergroup)
+        telegram.says("Ines", "who owes what?", OTHER_GROUP)
+        telegram.wait_for_posts(1, OTHER_GROUP)  # meanwhile the move would have been heard
+
+    posts = telegram.wait_for_posts(1, supergroup)
+
+    assert [post.answers for post in posts] == [asked]
+
+
+@pytest.mark.usefixtures("_packers")
 def test_two_of_one_name_are_told_apart(telegram: TelegramStandIn, database: Database) -> None:
     telegram.says("Mei", "hello")
     telegram.says(Person("Mei", "Okafor"), "who owes what?")

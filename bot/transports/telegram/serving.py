@@ -207,7 +207,8 @@ class Telegram:
                     for one in came:
                         if self._stop.is_set():
                             return None
-                        self._hear(one)
+                        if not self._hear(one):
+                            return ANOTHERS_TURN_SECONDS
             finally:
                 self._turns.end(turn)
         except DatabaseTroubleError as trouble:
@@ -217,8 +218,26 @@ class Telegram:
             return 0
         return None
 
-    def _hear(self, arrival: Arrival) -> None:
-        """Hear one message, or meet what happens to the clerk. Raises DatabaseTroubleError, CancelledError."""
+    def _hear(self, arrival: Arrival) -> bool:
+        """Hear one message, or meet what happens to the clerk; False where that must wait.
+
+        A chat moves between two posts: one that is under way would be shown where it was, and again where it is.
+        Raises DatabaseTroubleError, CancelledError.
+        """
+        posts = None
+        if isinstance(arrival, ChatTurn) and arrival.turn is Turn.MOVED:
+            posts = _posts(arrival.moved_from or arrival.chat)
+        if posts and not self._turns.take(posts):
+            return False
+        try:
+            self._take_in(arrival)
+        finally:
+            if posts:
+                self._turns.end(posts)
+        self._deliver_what_came_of(arrival)
+        return True
+
+    def _take_in(self, arrival: Arrival) -> None:
         try:
             if not isinstance(arrival, Incoming):
                 self._assistant.meet(arrival)
@@ -229,7 +248,6 @@ class Telegram:
         except Exception:
             _log.exception("Message %s of %s was not taken", arrival.ref, arrival.chat)
             inbox.put_aside(self._database, arrival.arrival or 0, clock.now())
-        self._deliver_what_came_of(arrival)
 
     def _deliver_what_came_of(self, arrival: Arrival) -> None:
         """A message of a group brings posts there; one of a member's own chat, or a turn, in others too."""
@@ -289,7 +307,7 @@ class Telegram:
 
     def _empty(self, chat: str) -> float | None:
         """Deliver what waits for a chat, while it is our turn; None once all of it has gone."""
-        turn = f"post {chat}"
+        turn = _posts(chat)
         try:
             if not self._turns.take(turn):
                 return ANOTHERS_TURN_SECONDS if outbox.waiting(self._database, chat) else None
@@ -324,6 +342,11 @@ class Telegram:
             aside.cancel()
         if late:
             await asyncio.wait(late)
+
+
+def _posts(chat: str) -> str:
+    """The name of the turn in which the posts of a chat are shown."""
+    return f"post {chat}"
 
 
 async def _unheeded(call: Coroutine[Any, Any, object]) -> None:
