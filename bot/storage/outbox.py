@@ -7,11 +7,11 @@ import re
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import Text, bindparam, exists, func, insert, select, update
+from sqlalchemy import Text, Update, bindparam, exists, func, insert, select, update
 
 from bot.messages import Button, Post, Queued
 from bot.storage.books import Books, Database
-from bot.storage.columns import Number
+from bot.storage.columns import Moment, Number
 from bot.storage.tables import outbox, taken
 
 _PART = re.compile(r"part:(\d+):(.*)", re.DOTALL)
@@ -29,6 +29,11 @@ _TAKE = (
         select(_GROUP, _CHAT, _REF).where(~exists().where(taken.c.chat == _CHAT, taken.c.ref == _REF)),
     )
     .execution_options(preserve_rowcount=True)
+)
+_BROUGHT = (
+    update(taken)
+    .where(taken.c.chat == _CHAT, taken.c.ref == _REF)
+    .values(group_id=_GROUP, entry_id=bindparam("as_entry", type_=Number))
 )
 _QUEUE = insert(outbox).returning(outbox.c.id)
 _EARLIER = outbox.alias("earlier")
@@ -59,6 +64,10 @@ _WAITING = (
     .order_by(outbox.c.id)
 )
 _WAITING_IN_CHAT = _WAITING.where(outbox.c.chat == bindparam("chat"))
+_NOTE = update(outbox).where(
+    outbox.c.chat == _CHAT, outbox.c.id == bindparam("under_number"), outbox.c.sent_at.is_(None)
+)
+_DELIVERED = _NOTE.values(ref=_REF, sent_at=bindparam("at_moment", type_=Moment))
 _ORIGIN = (
     select(outbox.c.entry_id, outbox.c.question_id, outbox.c.post)
     .where(outbox.c.group_id == _GROUP, outbox.c.chat == bindparam("chat"), outbox.c.ref == _REF)
@@ -84,8 +93,8 @@ def take(books: Books, ref: str) -> bool:
 
 def brought(books: Books, ref: str, entry: int) -> None:
     """Note which entry a message has brought, in these books: it may have been taken before its chat turned to them."""
-    own = (taken.c.chat == books.chat, taken.c.ref == ref)
-    books.connection.execute(update(taken).where(*own).values(group_id=books.group_id, entry_id=entry))
+    values = {"in_group": books.group_id, "in_chat": books.chat, "under_ref": ref, "as_entry": entry}
+    books.connection.execute(_BROUGHT, values)
 
 
 def entry_of(books: Books, ref: str) -> int | None:
@@ -146,25 +155,24 @@ def newest_posts(database: Database, chat: str) -> list[Post]:
 
 def delivered(database: Database, queued: Queued, ref: str, at: datetime) -> None:
     """Note that a post was shown, under which ref; nothing if that was noted before."""
-    _note(database, queued, ref=ref, sent_at=at)
+    _note(database, queued, _DELIVERED, under_ref=ref, at_moment=at)
 
 
 def shown_in_part(database: Database, queued: Queued, parts: int, last: str) -> None:
     """Note that so many parts of a post are shown, the last under which ref, and more are to come."""
-    _note(database, queued, ref=f"part:{parts}:{last}")
+    _note(database, queued, _NOTE.values(ref=f"part:{parts}:{last}"))
 
 
 def doubt(database: Database, queued: Queued) -> None:
     """Note that a post, or its next part, may have been shown: whoever tries next should look for it first."""
     if not queued.is_doubtful:
-        _note(database, queued, ref=func.coalesce(outbox.c.ref, "") + _DOUBT)
+        _note(database, queued, _NOTE.values(ref=func.coalesce(outbox.c.ref, "") + _DOUBT))
 
 
-def _note(database: Database, queued: Queued, **values: object) -> None:
+def _note(database: Database, queued: Queued, statement: Update, **values: object) -> None:
     """A post belongs to its chat, whichever books the chat has turned to since."""
-    own = (outbox.c.chat == queued.chat, outbox.c.id == queued.number, outbox.c.sent_at.is_(None))
     with database.transaction() as connection:
-        connection.execute(update(outbox).where(*own).values(**values))
+        connection.execute(statement, {"in_chat": queued.chat, "under_number": queued.number, **values})
 
 
 def _shown_so_far(ref: str) -> tuple[int, bool]:
