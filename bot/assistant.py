@@ -2,37 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import ExitStack, contextmanager
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from datetime import datetime
 
 from bot.flood import Flood
 from bot.group_file import default_group
-from bot.learning import items_by_name, with_name
+from bot.hearing import Hearing, Learnt
+from bot.learning import items_by_name
 from bot.messages import STAYS, AdministratorsWantedError, Arrival, ChatTurn, Incoming, Sender, Turn
 from bot.open_questions import PATIENCE, OpenQuestion, Option
 from bot.posts import welcome
 from bot.posts.schedule import made_up_to
 from bot.private_view import View, view
-from bot.reading.form import Reading
-from bot.reading.marking import Listener
-from bot.reading.names import Names, names_of
-from bot.reading.reader import UNCLEAR, Asked, Reader
+from bot.reading.corrections import sounds_corrected
+from bot.reading.reader import UNCLEAR
 from bot.replies import Replies
-from bot.skills import FORMS, KINDS, PRESSES
+from bot.skills import PRESSES
 from bot.skills.answering import Answer, Ask, Desk, NewMember, NewName
-from bot.skills.commands import in_words
 from bot.skills.house import wording
 from bot.skills.house.undo import take_back
-from bot.skills.restating import restated
+from bot.skills.restating import is_beyond, restated
 from bot.skills.shares.closing import close as close_split
 from bot.storage.books import Books, Database, NoBooksError
 from bot.storage.chats import fall_silent, move, speak_again
-from bot.storage.entries import entry
-from bot.storage.group import leave, load_group, member, names_version
+from bot.storage.entries import entry, last_entry
+from bot.storage.group import leave
 from bot.storage.inbox import heard
-from bot.storage.outbox import entry_of, origin, take
+from bot.storage.outbox import asked_of, entry_of, origin, pass_on, take
 from bot.storage.photos import photo_of
 from bot.storage.questions import Question, close, question, set_talk, talk
 from bot.storage.shares import Due, keep_open, standing
@@ -42,25 +40,13 @@ from core.group import Group
 from core.shares import State
 
 
-@dataclass(frozen=True, slots=True)
-class _Known:
-    """A group with the index of its names, as of one version of them."""
-
-    version: int
-    group: Group
-    names: Names
-    speakers: dict[Sender, str] = field(default_factory=dict)
-    """Who is who, as far as they have spoken since."""
-
-
 class Assistant:
     """Hears the messages of every group; synchronous, with the books and the time handed in."""
 
     def __init__(self, database: Database, start: Group | None) -> None:
         self._database = database
         self._start = start or default_group()
-        self._reader = Reader(FORMS)
-        self._known: dict[int, _Known] = {}
+        self._hearing = Hearing()
         self._flood = Flood()
 
     def hear(self, incoming: Incoming) -> None:
@@ -72,7 +58,7 @@ class Assistant:
         try:
             self._take(incoming)
         except BaseException:
-            self._forget()
+            self._hearing.forget()
             raise
 
     def meet(self, turn: ChatTurn) -> None:
@@ -87,13 +73,13 @@ class Assistant:
                 return
             if turn.turn is Turn.ADDED:
                 speak_again(books)
-                desk = Desk(books, self._names(books).group, "", turn.at)
+                desk = Desk(books, self._hearing.known(books).group, "", turn.at)
                 made_up_to(books, desk.group, turn.at)
                 welcome.greet(turn, desk)
             elif turn.turn is Turn.UNBLOCKED:
                 speak_again(books)
             elif turn.turn is Turn.HEARING:
-                welcome.tell_hearing(turn, Desk(books, self._names(books).group, "", turn.at))
+                welcome.tell_hearing(turn, Desk(books, self._hearing.known(books).group, "", turn.at))
             elif turn.turn is Turn.REMOVED:
                 fall_silent(books, turn.at)
             elif turn.turn is Turn.LEFT and turn.sender.key:
@@ -114,13 +100,13 @@ class Assistant:
                 if found is None or found.state is not State.OPEN or found.offer.closes_at != due.at:
                     return False
                 keep_open(books, due.number)
-                desk = Desk(books, self._names(books).group, found.by, due.at)
+                desk = Desk(books, self._hearing.known(books).group, found.by, due.at)
                 moment = Incoming(due.chat, Sender(found.by), "", due.at, f"due:{due.number}", pressed="due")
                 with self._talking(moment, desk) as replies:
                     replies.give(desk, [close_split(found, desk)])
                 return True
         except BaseException:
-            self._forget()
+            self._hearing.forget()
             raise
 
     @contextmanager
@@ -136,12 +122,8 @@ class Assistant:
                 name = title if title and self._start == default_group() else self._start.name
                 self._database.found(chat, replace(self._start, name=name, private=private))
                 books = opened.enter_context(self._database.open(chat))
-                self._known.pop(books.group_id, None)  # the number may be that of books that are deleted
+                self._hearing.forget(books.group_id)  # the number may be that of books that are deleted
             yield books
-
-    def _forget(self) -> None:
-        """Let go of what was seen of groups: it may have been rolled back."""
-        self._known.clear()
 
     def _take(self, incoming: Incoming) -> None:
         with self._open(incoming.chat, incoming.title, private=incoming.private) as books:
@@ -166,7 +148,7 @@ class Assistant:
                     self._press(replies, desk, seen.incoming.pressed)
 
     def _desk(self, books: Books, sender: Sender, at: datetime) -> Desk:
-        speaker, known = self._speaker(books, sender)
+        speaker, known = self._hearing.speaker(books, sender)
         return Desk(books, known.group, speaker, at)
 
     @contextmanager
@@ -174,7 +156,7 @@ class Assistant:
         """Take up the talk of a chat where it stood, and keep how it stands in the end."""
         books = desk.books
         posted_to = made_up_to(books, desk.group, incoming.at)
-        replies = Replies(incoming, talk(books), posted_to, lambda: self._names(books).group)
+        replies = Replies(incoming, talk(books), posted_to, lambda: self._hearing.known(books).group)
         before = replies.talk
         yield replies
         if replies.talk != before:
@@ -185,93 +167,122 @@ class Assistant:
         if over == 1:
             replies.reply(desk, Answer(wording.slower(desk.speaker)))
 
-    def _speaker(self, books: Books, sender: Sender) -> tuple[str, _Known]:
-        """The group's name for whoever speaks, and what the group has names for, this member now included."""
-        known = self._names(books)
-        if sender not in known.speakers:
-            name = member(books, sender.name, sender.key, sender.surname)
-            known = self._names(books)
-            known.speakers[sender] = name
-        return known.speakers[sender], known
-
     def _correct(self, replies: Replies, desk: Desk, ref: str) -> None:
         """A message was changed after it was sent: what it entered is taken back, and it is heard as it reads now.
 
-        One that entered nothing is heard like a new one, unless nobody has heard it yet: then it will come.
+        One that entered nothing is heard like a new one, unless nobody has heard it yet: then it will come. Questions
+        about it are asked no longer.
         """
+        asked = asked_of(desk.books, ref)
+        replies.drop_questions(desk, asked)
         number = entry_of(desk.books, ref)
-        before = entry(desk.books, number) if number is not None else None
-        if before is None or before.undone_at is not None:
+        before = _standing(desk.books, number)
+        text = replies.incoming.text
+        if before is None:
             take(desk.books, ref)
-            self._answer(replies, desk, replies.incoming.text)
+            self._answer(replies, desk, text)
         else:
-            text = replies.incoming.text
-            self._restate(replies, desk, before, self._anew(desk, before, text) or text)
+            self._restate(replies, desk, before, self._anew(replace(desk, is_reply=True), before, text) or text)
+        replies.end(desk)
 
-    def _restate(self, replies: Replies, desk: Desk, before: Entry, text: str) -> None:
-        """Take an entry back and hear words in its place; nothing is said where they say the same."""
+    def _restate(self, replies: Replies, desk: Desk, before: Entry, text: str, learnt: Learnt = None) -> None:
+        """Take an entry back and hear words in its place; it stands until what they raise a question about is answered.
+
+        Nothing is said where they say the same.
+        """
         with desk.books.trial() as trial:
             undone = take_back(before.number, desk)
-            taken = entry(desk.books, before.number)
-            if taken is None or taken.undone_at is None:
+            if _standing(desk.books, before.number) is not None:
                 replies.reply(desk, replace(undone, text=wording.not_corrected(undone.text)))
                 return
-            again = replace(desk, group=self._names(desk.books).group)
-            replies.lead = wording.corrected(before.summary)
-            number = self._answer(replies, again, text, _still_said(desk.group, again.group, text))
-            after = entry(desk.books, number) if number is not None else None
-            if after is not None and after.summary == before.summary:
+            again = replace(desk, group=self._hearing.known(desk.books).group)
+            learnt = learnt or _still_said(desk.group, again.group, text)
+            again, given = self._hearing.given(again, text, learnt)
+            only_asks = {type(one) for one in given if one is not None} == {Ask}
+            if only_asks or not self._said_anew(replies, again, before, given, learnt):
                 trial.drop()
             elif not replies.has_spoken:
                 replies.lead = ""
                 replies.give(again, [undone])
+        if only_asks:
+            replies.lead = wording.still_stands(before.summary)
+            replies.corrects = before.number
+            replies.give(desk, given)
+
+    def _said_anew(
+        self, replies: Replies, desk: Desk, before: Entry, given: Sequence[Answer | Ask | None], learnt: Learnt
+    ) -> bool:
+        """Keep and say what is given in place of an entry; False where it says the same and asks nothing."""
+        replies.lead = wording.corrected(before.summary)
+        number = replies.give(desk, given, learnt)
+        after = entry(desk.books, number) if number is not None else None
+        if after is not None and after.summary == before.summary and not replies.talk.awaited:
+            return False
+        replies.withdraw(desk, before.number)
+        if after is not None:
+            pass_on(desk.books, before.number, after.number)
+        return True
 
     def _listen(self, replies: Replies, desk: Desk) -> None:
         incoming = replies.incoming
         source = origin(desk.books, incoming.answers) if incoming.answers else None
+        replied = source.entry if source else self._entry_said(desk, incoming.answers)
         awaited = replies.talk.awaited
         number = source.question if source else awaited[-1] if awaited else None
         waiting = question(desk.books, number) if number is not None else None
         if waiting and not waiting.answered and (source or self._may_answer(waiting, desk)):
             asked = OpenQuestion.from_json(waiting.payload)
+            replied = replied or asked.corrects
             option = asked.typed(incoming.text, items_by_name(desk.group))
             sure = option is not None and (option in asked.options or not (asked.names or asked.words))
             if option and (sure or self._fits(desk, incoming.text, option)):
                 self._choose(replies, desk, waiting, option)
                 return
-        if source and source.entry and self._put_right(replies, desk, source.entry):
+        desk = replace(desk, is_reply=bool(incoming.answers or replied), replied_entry=replied)
+        before = _standing(desk.books, replied)
+        if not desk.is_reply and sounds_corrected(incoming.text):
+            before = self._just_said(desk)
+        if before and self._put_right(replies, desk, before):
             return
         if waiting is None or waiting.by == desk.speaker or "?" in incoming.text:
             replies.turn()
         only_asked = replies.talk.only_asked == desk.speaker
-        replied = source.entry if source else None
-        self._answer(replies, replace(desk, replied_entry=replied, only_asked=only_asked), incoming.text)
+        self._answer(replies, replace(desk, only_asked=only_asked), incoming.text)
+        if before and desk.is_reply and not replies.has_spoken and self._is_beyond(desk, before, incoming.text):
+            replies.reply(desk, Answer(wording.say_anew(before.summary), offer_take_back=before.number))
 
-    def _put_right(self, replies: Replies, desk: Desk, number: int) -> bool:
-        """Whether a reply to an entry changes one thing of it: then the entry is said anew, with its photo."""
-        before = entry(desk.books, number)
-        text = self._anew(desk, before, replies.incoming.text) if before and not before.undone_at else None
-        if before is None or text is None:
+    def _entry_said(self, desk: Desk, ref: str | None) -> int | None:
+        """The entry that a message has brought, which is replied to."""
+        return entry_of(desk.books, ref) if ref else None
+
+    def _put_right(self, replies: Replies, desk: Desk, before: Entry) -> bool:
+        """Whether words change one thing of an entry: then it is said anew, with its photo."""
+        text = self._anew(desk, before, replies.incoming.text)
+        if text is None:
             return False
-        photo = replies.incoming.photo or photo_of(desk.books, number)
+        photo = replies.incoming.photo or photo_of(desk.books, before.number)
         replies.incoming = replace(replies.incoming, photo=photo)
         self._restate(replies, desk, before, text)
         return True
 
     def _anew(self, desk: Desk, before: Entry, text: str) -> str | None:
         """The message that says an entry anew, with the one thing changed that a text changes."""
-        listener = Listener(self._known[desk.books.group_id].names, desk.settings, desk.speaker)
-        return restated(text, before.number, desk, listener)
+        return restated(text, before.number, desk, self._hearing.listener(desk))
+
+    def _is_beyond(self, desk: Desk, before: Entry, text: str) -> bool:
+        """Whether a text corrects an entry that cannot be corrected so."""
+        return is_beyond(text, before.number, desk, self._hearing.listener(desk))
+
+    def _just_said(self, desk: Desk) -> Entry | None:
+        """The newest entry, where it is the speaker's, and a moment old."""
+        newest = last_entry(desk.books, None)
+        is_own = newest is not None and newest.by == desk.speaker and desk.at - newest.at <= PATIENCE
+        return newest if is_own else None
 
     def _fits(self, desk: Desk, words: str, option: Option) -> bool:
         """Whether words that say nothing by themselves make sense in the place that a question left open."""
-        alone, filled = self._kinds(desk, words), self._kinds(desk, option.says)
+        alone, filled = self._hearing.kinds(desk, words), self._hearing.kinds(desk, option.says)
         return not option.says or (not alone and bool(filled) and UNCLEAR not in filled)
-
-    def _kinds(self, desk: Desk, text: str) -> set[str]:
-        names = self._known[desk.books.group_id].names
-        readings = self._reader.read(text, desk.at, Listener(names, desk.settings, desk.speaker)).readings
-        return {reading.kind for reading in readings}
 
     def _may_answer(self, waiting: Question, desk: Desk) -> bool:
         """Whether a word typed now, by this member, can be meant as the answer."""
@@ -297,52 +308,34 @@ class Assistant:
         if not close(desk.books, waiting.number):
             replies.reply(desk, Answer(wording.ANSWERED_BEFORE))
             return
-        if not option.says:
-            replies.give(desk, [Answer(wording.NOT_KEPT)])
-            return
         asked = OpenQuestion.from_json(waiting.payload)
-        learnt: NewName | NewMember | None = NewMember(option.joins) if option.joins else None
+        if not option.says:
+            replies.give(desk, [Answer(wording.NOT_KEPT if asked.corrects is None else wording.LEFT)])
+            return
+        learnt: Learnt = NewMember(option.joins) if option.joins else None
         if option.same_as is not None and asked.unknown:
             learnt = NewName(asked.unknown, option.same_as or asked.unknown)
         still_open = [number for number in replies.talk.awaited if number != waiting.number]
-        self._answer(replies, replace(desk, speaker=waiting.by, at=asked.at, sure=option.sure), option.says, learnt)
+        again = replace(desk, speaker=waiting.by, at=asked.at, sure=option.sure)
+        if asked.corrects is None:
+            self._answer(replies, again, option.says, learnt)
+        elif (corrected := _standing(desk.books, asked.corrects)) is not None:
+            self._restate(replies, again, corrected, option.says, learnt)
+        else:
+            replies.reply(desk, Answer(wording.ANSWERED_BEFORE))
         if still_open and not replies.talk.awaited:
             replies.ask_again(desk, still_open)
 
-    def _answer(self, replies: Replies, desk: Desk, text: str, learnt: NewName | NewMember | None = None) -> int | None:
+    def _answer(self, replies: Replies, desk: Desk, text: str, learnt: Learnt = None) -> int | None:
         """Hear a text; the entry that it is kept under."""
-        text = in_words(text)
-        known = self._known[desk.books.group_id]
-        if learnt:
-            group = with_name(known.group, learnt)
-            known = _Known(known.version, group, names_of(group))
-        desk = replace(desk, group=known.group)
-        readings = self._reader.read(text, desk.at, Listener(known.names, desk.settings, desk.speaker)).readings
-        given: list[Answer | Ask | None] = []
-        for reading in readings:
-            answer = self._answered(reading, desk)
-            given.append(answer)
-            if isinstance(answer, Answer):
-                desk = replace(desk, said=(*desk.said, *answer.records))
+        desk, given = self._hearing.given(desk, text, learnt)
         return replies.give(desk, given, learnt)
 
-    def _answered(self, reading: Reading, desk: Desk) -> Answer | Ask | None:
-        """What the skill of a reading answers; a question may be asked better by the kind that it is about."""
-        if isinstance(reading.slots, Asked) and reading.slots.unclear.kind:
-            unclear = reading.slots.unclear
-            better: Answer | Ask | None = KINDS[unclear.kind].answer(unclear.about, desk)
-            return better
-        answer: Answer | Ask | None = KINDS[reading.kind].answer(reading.slots, desk)
-        return answer
 
-    def _names(self, books: Books) -> _Known:
-        version = names_version(books)
-        known = self._known.get(books.group_id)
-        if known is None or known.version != version:
-            group = load_group(books)
-            known = _Known(version, group, names_of(group))
-            self._known[books.group_id] = known
-        return known
+def _standing(books: Books, number: int | None) -> Entry | None:
+    """The entry of this number, unless it is taken back."""
+    found = entry(books, number) if number is not None else None
+    return found if found is not None and found.undone_at is None else None
 
 
 def _still_said(before: Group, after: Group, text: str) -> NewName | None:

@@ -119,7 +119,8 @@ class Post:
     ``split`` is the number of the open split that the post shows: a later post of the same split takes its place.
     ``reaction`` is a sign that says as much where the transport can put one on the message answered; ``topic`` the
     part of the chat that the post belongs to; ``edits`` the ref of a post whose place it takes; ``picture`` the
-    transport's key of a picture to be shown with it.
+    transport's key of a picture to be shown with it. ``only_changes`` is for a post that a transport which cannot
+    change what it has shown passes over; of its ``reaction`` an empty one takes the sign off again.
     """
 
     text: str
@@ -131,6 +132,7 @@ class Post:
     reaction: str | None = None
     topic: str | None = None
     edits: str | None = None
+    only_changes: bool = False
 
 
 @dataclass(frozen=True, slots=True)

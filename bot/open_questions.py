@@ -64,14 +64,14 @@ class OpenQuestion:
     """True where it is names that fill the hole: "me and Ines"."""
     words: bool = False
     """True where it is a few words that fill the hole: "friday at 5pm"."""
+    corrects: int | None = None
+    """The entry that the answer takes the place of; it stands until then."""
 
     def to_json(self) -> str:
         """The question as text for the books."""
         options = [astuple(option) for option in self.options]
-        return json.dumps(
-            [self.text, self.at.isoformat(), options, self.hole, self.unknown, self.names, self.words],
-            ensure_ascii=False,
-        )
+        rest = [self.hole, self.unknown, self.names, self.words, self.corrects]
+        return json.dumps([self.text, self.at.isoformat(), options, *rest], ensure_ascii=False)
 
     @classmethod
     def from_json(cls, written: str) -> OpenQuestion:

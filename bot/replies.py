@@ -13,13 +13,16 @@ from bot.posts import deal_alert
 from bot.posts.schedule import come_to
 from bot.recording import keep
 from bot.skills.answering import OPENED, Answer, Ask, Desk, NewMember, NewName, Place, Record
+from bot.skills.deals import is_alert
 from bot.skills.house import wording
 from bot.skills.shares.live import live_post
+from bot.storage.entries import entry as entry_numbered
 from bot.storage.entries import new_entry
-from bot.storage.outbox import brought, origin, queue
+from bot.storage.outbox import Asked, brought, origin, queue, shown_of
 from bot.storage.photos import add_photo
-from bot.storage.questions import Talk, ask, question
+from bot.storage.questions import Talk, ask, close, question
 from bot.storage.shares import opened_in, standing
+from bot.wording import deals as wording_of_deals
 from core.group import Group
 from core.reminders import Reminder, ReminderChange
 
@@ -29,7 +32,8 @@ class Replies:
     """The clerk's side of one message, within its transaction.
 
     ``talk`` is what a word said next may refer to; ``posted_to`` the time of the group's clock up to which its posts
-    are made; ``group`` looks the group up as it stands by now; ``lead`` opens the reply.
+    are made; ``group`` looks the group up as it stands by now; ``lead`` opens the reply; ``instead`` is the ref of a
+    post whose place the first one takes; ``corrects`` the entry that the answer to a question takes the place of.
     """
 
     incoming: Incoming
@@ -37,6 +41,8 @@ class Replies:
     posted_to: datetime
     group: Callable[[], Group]
     lead: str = ""
+    instead: str = ""
+    corrects: int | None = None
     has_spoken: bool = False
     _is_placed: bool = False
 
@@ -96,10 +102,40 @@ class Replies:
         if text:
             reply = self._reply(_together(text, answers, entry or offered))
             queue(desk.books, self._in_place(reply, answers[0].place, desk), self.incoming.at, entry=entry)
+        for undone in (answer.undone for answer in answers if answer.undone is not None):
+            self.withdraw(desk, undone)
         for split in dict.fromkeys(answer.split for answer in answers if answer.split is not None):
             self._draw(desk, split, entry)
         self._react(desk, records, entry)
         return entry
+
+    def withdraw(self, desk: Desk, entry: int) -> None:
+        """Take the alerts on an entry that was taken back, and the signs for it, from where they are shown."""
+        taken = entry_numbered(desk.books, entry)
+        for shown in shown_of(desk.books, entry):
+            there = replace(desk.books, chat=shown.chat)
+            if is_alert(shown.post) and taken is not None:
+                gone = Post(wording_of_deals.withdrawn(taken.summary), edits=shown.ref, only_changes=True)
+                queue(there, gone, self.incoming.at)
+            elif shown.post.reaction:
+                queue(there, Post("", answers=shown.post.answers, reaction="", only_changes=True), self.incoming.at)
+
+    def drop_questions(self, desk: Desk, asked: Sequence[Asked]) -> None:
+        """Close questions about a message that reads otherwise now; its first reply takes the place of the newest."""
+        for one in asked:
+            close(desk.books, one.question)
+        shown = [one.ref for one in asked if one.ref]
+        self.instead = shown[0] if shown else ""
+        for ref in shown[1:]:
+            self._no_longer_asked(desk, ref)
+
+    def end(self, desk: Desk) -> None:
+        """Nothing more is said: a post whose place nothing has taken asks no longer."""
+        if self.instead:
+            self._no_longer_asked(desk, self.instead)
+
+    def _no_longer_asked(self, desk: Desk, ref: str) -> None:
+        queue(desk.books, Post(wording.NO_LONGER_ASKED, edits=ref, only_changes=True), self.incoming.at)
 
     def _entry(
         self, desk: Desk, records: Sequence[Record], answers: Sequence[Answer], learnt: NewName | NewMember | None
@@ -150,7 +186,14 @@ class Replies:
         number = None
         if options or asking.hole:
             waiting = OpenQuestion(
-                asking.question, desk.at, tuple(options), asking.hole, asking.unknown, asking.names, asking.words
+                asking.question,
+                desk.at,
+                tuple(options),
+                asking.hole,
+                asking.unknown,
+                asking.names,
+                asking.words,
+                self.corrects,
             )
             number = ask(desk.books, desk.speaker, self.incoming.at, waiting.to_json())
             self.turn((*self.talk.awaited, number))
@@ -162,6 +205,9 @@ class Replies:
     def _in_place(self, post: Post, place: Place, desk: Desk) -> Post:
         """The first post that a press brings stands where it belongs: what answers a question takes its place."""
         here = self._here(post)
+        if self.instead:
+            ref, self.instead = self.instead, ""
+            return replace(here, edits=ref)
         if not self.incoming.pressed or self.incoming.answers is None or self._is_placed:
             return here
         self._is_placed = True

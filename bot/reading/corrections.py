@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from fractions import Fraction
 from typing import Any
@@ -40,6 +40,13 @@ class Correction:
 
     wanted: Told
     refused: Told = Told()
+    is_plain: bool = False
+    """Whether no other talk sounds like it: it says what was wrong, or "sorry" and "it was", or names the item."""
+
+
+def sounds_corrected(text: str) -> bool:
+    """Whether a text that replies to nothing can be a plain correction, by a quick look."""
+    return _PLAINLY.search(text) is not None
 
 
 def correction(text: str, at: datetime, listener: Listener) -> Correction | None:
@@ -49,7 +56,12 @@ def correction(text: str, at: datetime, listener: Listener) -> Correction | None
     if "?" in text or len(marked.tokens) > _MOST_TOKENS:
         return None
     told = _told(marked)
-    return told if told and _changes(marked, told, opened=opener is not None) else None
+    if told is None or not _changes(marked, told, opened=opener is not None):
+        return None
+    wanted = told.wanted.parts().keys()
+    was = any(token.text in _WAS for token in marked.tokens)
+    is_named = opener is not None and (was or wanted >= {"item", "price"})
+    return replace(told, is_plain=bool(told.refused.parts()) or is_named)
 
 
 def _changes(marked: Marked, told: Correction, *, opened: bool) -> bool:
@@ -66,8 +78,13 @@ def _changes(marked: Marked, told: Correction, *, opened: bool) -> bool:
     return bool(wanted) and (opened or refuses or bool(said & (_CHANGING | _WAS)))
 
 
-_OPENER = re.compile(r"\s*(?:no|nope|sorry|oops)(?:\s*[,.!:;-]+\s*|\s+(?=[\d$.]))", re.IGNORECASE)
+_OPENER = re.compile(
+    r"\s*(?:(?:no|nope)(?:\s*[,.!:;-]+\s*|\s+(?=[\d$.]|(?:it|its|it's|that|thats|that's|they)\b))"
+    r"|(?:sorry|oops)(?:\s*[,.!:;-]+\s*|\s+))",
+    re.IGNORECASE,
+)
 """A "no" before a number is else part of it: "no 24"."""
+_PLAINLY = re.compile(r"^\s*(?:no|nope|sorry|oops)\b|\b(?:not|instead|rather)\b", re.IGNORECASE)
 _MOST_TOKENS = 12
 _WAS = frozenset("was were its meant".split())
 _CHANGING = frozenset(

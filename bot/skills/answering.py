@@ -27,8 +27,9 @@ from core.windows import WindowRule
 class Desk:
     """What lies before the clerk as it answers one reading.
 
-    ``sure`` tells that the person has confirmed what would else be asked about; ``replied_entry`` is the entry
-    behind the post that the message replies to; ``said`` are the records of what the same message said before.
+    ``sure`` tells that the person has confirmed what would else be asked about; ``is_reply`` that the message replies
+    to another or to a post, and ``replied_entry`` is the entry behind that, if there is one; ``said`` are the records
+    of what the same message said before.
     """
 
     books: Books
@@ -36,6 +37,7 @@ class Desk:
     speaker: str
     at: datetime
     sure: bool = False
+    is_reply: bool = False
     replied_entry: int | None = None
     said: tuple[Record, ...] = ()
     only_asked: bool = False
@@ -249,7 +251,7 @@ class Answer:
     ``offer_take_back`` is an entry that a button below the reply takes out of the books; ``split`` is the split
     whose post is to be brought up to date; ``buttons`` stand beside the one that takes back. Without a text
     nothing else is said. ``sign`` is an emoji that says as much where a group wants no more; ``picture`` the key of
-    one to be shown.
+    one to be shown; ``undone`` the entry that was taken back.
     """
 
     text: str
@@ -261,6 +263,7 @@ class Answer:
     sign: str | None = None
     picture: str | None = None
     place: Place = Place.ANEW
+    undone: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 
-from bot.messages import STAYS, Button
+from bot.messages import STAYS, Button, Post
 from bot.skills.answering import OPENED, Answer, Ask, Declined, Desk, Place
 from bot.skills.judging import price_point
 from bot.skills.shares.wording import offer_summary
@@ -30,6 +30,11 @@ def buttons(number: int) -> tuple[Button, ...]:
         Button(wording.SHARE, f"{STAYS}{SHARE}:{number}"),
         Button(wording.NOT_FOR_US, f"{LEAVE}:{number}"),
     )
+
+
+def is_alert(post: Post) -> bool:
+    """Whether a post is an alert."""
+    return any(button.action.startswith(f"{STAYS}{BUY}:") for button in post.buttons)
 
 
 def deal_of(sighting: Sighting, entry: int, day: date, desk: Desk, supply: Supply) -> Deal | None:

@@ -33,16 +33,24 @@ class _Stated:
 
 
 def restated(text: str, entry: int, desk: Desk, listener: Listener) -> str | None:
-    """The message that says an entry anew as a reply corrects it; None for a reply that is no such correction.
+    """The message that says an entry anew as a text corrects it; None for one that is no such correction.
 
-    Nor is it for an entry of several things, or of other sorts than a price, a purchase, a stock or packed kits.
+    Nor is it for an entry of several things, or of other sorts than a price, a purchase, a stock or packed kits. A
+    text that replies to nothing must say plainly that it corrects.
     """
     said = correction(text, desk.at, listener)
+    if said is not None and not desk.is_reply and not said.is_plain:
+        return None
     stated = _stated(entry, desk) if said else None
     if said is None or stated is None:
         return None
     wanted = _changes(_in_the_price(said, stated.told, desk.settings.currency), stated)
     return None if wanted is None else stated.says(replace(stated.told, **wanted))
+
+
+def is_beyond(text: str, entry: int, desk: Desk, listener: Listener) -> bool:
+    """Whether a text is a correction, of an entry that cannot be said anew."""
+    return correction(text, desk.at, listener) is not None and _stated(entry, desk) is None
 
 
 def _changes(said: Correction, stated: _Stated) -> dict[str, Any] | None:

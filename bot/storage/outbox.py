@@ -12,7 +12,7 @@ from sqlalchemy import Text, Update, bindparam, exists, func, insert, select, up
 from bot.messages import Button, Post, Queued
 from bot.storage.books import Books, Database
 from bot.storage.columns import Moment, Number
-from bot.storage.tables import outbox, taken
+from bot.storage.tables import outbox, questions, taken
 
 _PART = re.compile(r"part:(\d+):(.*)", re.DOTALL)
 """The ref of a post of which only some parts are shown: how many, and the ref of the last one."""
@@ -22,6 +22,7 @@ _GROUP = bindparam("in_group", type_=Number)
 _REF = bindparam("under_ref", type_=Text)
 
 _CHAT = bindparam("in_chat", type_=Text)
+_ENTRY = bindparam("of_entry", type_=Number)
 _TAKE = (
     insert(taken)
     .from_select(
@@ -30,11 +31,7 @@ _TAKE = (
     )
     .execution_options(preserve_rowcount=True)
 )
-_BROUGHT = (
-    update(taken)
-    .where(taken.c.chat == _CHAT, taken.c.ref == _REF)
-    .values(group_id=_GROUP, entry_id=bindparam("as_entry", type_=Number))
-)
+_BROUGHT = update(taken).where(taken.c.chat == _CHAT, taken.c.ref == _REF).values(group_id=_GROUP, entry_id=_ENTRY)
 _QUEUE = insert(outbox).returning(outbox.c.id)
 _EARLIER = outbox.alias("earlier")
 _REPLACES = (
@@ -76,6 +73,37 @@ _ORIGIN = (
 )
 
 
+_SHOWN = (
+    select(outbox.c.chat, outbox.c.ref, outbox.c.post)
+    .where(outbox.c.group_id == _GROUP, outbox.c.entry_id == _ENTRY, outbox.c.ref != "", outbox.c.sent_at.is_not(None))
+    .order_by(outbox.c.id)
+)
+_ASKED = (
+    select(outbox.c.question_id, outbox.c.ref, outbox.c.post)
+    .join(questions, (questions.c.group_id == outbox.c.group_id) & (questions.c.id == outbox.c.question_id))
+    .where(outbox.c.group_id == _GROUP, outbox.c.chat == _CHAT, ~questions.c.answered)
+    .order_by(outbox.c.id.desc())
+    .limit(50)
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A post that is shown in a chat."""
+
+    chat: str
+    ref: str
+    post: Post
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A question that nobody has answered, and the ref of its post, empty where that is not shown yet."""
+
+    question: int
+    ref: str
+
+
 @dataclass(frozen=True, slots=True)
 class Origin:
     """What a delivered post was about: the entry it echoed, the question it asked; and the post itself."""
@@ -93,7 +121,7 @@ def take(books: Books, ref: str) -> bool:
 
 def brought(books: Books, ref: str, entry: int) -> None:
     """Note which entry a message has brought, in these books: it may have been taken before its chat turned to them."""
-    values = {"in_group": books.group_id, "in_chat": books.chat, "under_ref": ref, "as_entry": entry}
+    values = {"in_group": books.group_id, "in_chat": books.chat, "under_ref": ref, "of_entry": entry}
     books.connection.execute(_BROUGHT, values)
 
 
@@ -102,6 +130,25 @@ def entry_of(books: Books, ref: str) -> int | None:
     own = (taken.c.group_id == books.group_id, taken.c.chat == books.chat, taken.c.ref == ref)
     number: int | None = books.connection.execute(select(taken.c.entry_id).where(*own)).scalar()
     return number
+
+
+def pass_on(books: Books, entry: int, to: int) -> None:
+    """What brought an entry and what was said of it are of another from now on, which says it anew."""
+    for table in (taken, outbox):
+        own = (table.c.group_id == books.group_id, table.c.entry_id == entry)
+        books.connection.execute(update(table).where(*own).values(entry_id=to))
+
+
+def shown_of(books: Books, entry: int) -> list[Shown]:
+    """The posts about an entry that are shown, oldest first."""
+    rows = books.connection.execute(_SHOWN, {"in_group": books.group_id, "of_entry": entry})
+    return [Shown(row.chat, row.ref, _post(row.post, None)) for row in rows]
+
+
+def asked_of(books: Books, ref: str) -> list[Asked]:
+    """The questions about a message that nobody has answered, among the last fifty of the chat, the newest first."""
+    rows = books.connection.execute(_ASKED, {"in_group": books.group_id, "in_chat": books.chat}).all()
+    return [Asked(row.question_id, row.ref or "") for row in rows if _post(row.post, None).answers == ref]
 
 
 def queue(books: Books, post: Post, at: datetime, entry: int | None = None, question: int | None = None) -> int:
@@ -196,7 +243,7 @@ def origin(books: Books, ref: str) -> Origin | None:
 
 def _written(post: Post) -> str:
     buttons = [[button.label, button.action] for button in post.buttons]
-    rest = [post.reaction, post.topic, post.edits]
+    rest = [post.reaction, post.topic, post.edits, post.only_changes]
     return json.dumps([post.text, buttons, post.to, post.answers, post.picture, *rest], ensure_ascii=False)
 
 

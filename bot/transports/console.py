@@ -65,6 +65,8 @@ class Console:
 
     def deliver(self, queued: Queued) -> str:
         """Write the post, its buttons numbered on from those of the post before."""
+        if queued.post.only_changes:
+            return ""
         self._write(screen.post_text(queued.post), screen.CLERK_STYLE)
         if queued.post.buttons:
             choices = (

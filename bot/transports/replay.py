@@ -120,6 +120,8 @@ class Replay:
 
     def deliver(self, queued: Queued) -> str:
         """Show a post on the page."""
+        if queued.post.only_changes:
+            return ""
         self._last = [queued.post] if self._fresh else [*self._last, queued.post]
         self._fresh = False
         self._page.post(queued.made_at.astimezone(self._zone), queued.post)

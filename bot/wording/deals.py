@@ -15,6 +15,13 @@ from core.prices import Sighting
 
 BUY, SHARE, NOT_FOR_US = "I'm buying", "Share a case", "Not for us"
 GONE = "That price was taken back."
+
+
+def withdrawn(summary: str) -> str:
+    """Takes the place of an alert whose price was taken back."""
+    return f"Taken back: {summary}."
+
+
 _MOST_LINES = 8
 
 

@@ -118,3 +118,22 @@ def test_a_deal_of_the_morning_has_buttons(chat: Chat) -> None:
 
     # 40 packs of 12 for 40 x 0.47 = 18.80
     assert cases(chat) == [("Tobias", 480, 1880, "pencil")]
+
+
+def test_alert_goes_with_its_price(chat: Chat) -> None:
+    [_, alert] = chat.says("Mei", PENCILS)
+
+    [taken_back, gone] = chat.says("Mei", "take that back")
+
+    assert taken_back.text == "Taken back: 12 pencils $0.47, corner store."
+    assert (gone.text, gone.edits, gone.only_changes) == (taken_back.text, chat.ref_of(alert), True)
+
+
+def test_alert_on_a_corrected_price_gives_way_to_the_new_one(chat: Chat) -> None:
+    [_, alert] = chat.says("Mei", PENCILS)
+
+    [corrected, *rest] = chat.says("Mei", "sorry, 0.45 not 0.47")
+
+    assert corrected.text.startswith("Corrected; it was: 12 pencils $0.47")
+    assert [post.edits for post in rest if post.only_changes] == [chat.ref_of(alert)]
+    assert [labels(post) for post in rest if not post.only_changes] == [[BUY, SHARE, LEAVE]]

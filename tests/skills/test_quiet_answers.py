@@ -62,7 +62,10 @@ def test_remark_on_the_item_wants_words(reacting: Chat) -> None:
 def test_change_of_an_entry_wants_words(reacting: Chat) -> None:
     [post] = reacting.says("Ines", "12 pencils 0.78")
 
-    assert [post.reaction for post in reacting.replies("Ines", "it was 0.80", post)] == [None]
+    said, taken_off = reacting.replies("Ines", "it was 0.80", post)
+
+    assert said.text.startswith("Corrected; it was: 12 pencils $0.78.")
+    assert (said.reaction, taken_off.reaction, taken_off.answers) == (None, "", post.answers)
 
 
 def test_without_the_setting_there_is_no_sign(chat: Chat) -> None:

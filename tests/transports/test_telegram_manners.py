@@ -42,6 +42,28 @@ def test_a_price_that_is_no_deal_gets_a_sign(telegram: TelegramStandIn) -> None:
     assert len(telegram.posts()) == 1
 
 
+def test_a_sign_is_taken_off_with_its_entry(telegram: TelegramStandIn) -> None:
+    telegram.says("Ines", PRICE)
+    telegram.wait_for_posts(1)
+    message = telegram.says("Mei", DEAR.replace("1.80", "0.90"))
+    telegram.wait_until(lambda: telegram.reactions(message) == ["👌"], "sign")
+
+    telegram.edits("Mei", message, "lol wrong chat")
+
+    telegram.wait_until(lambda: telegram.reactions(message) == ["👌", ""], "no sign")
+    assert telegram.wait_for_posts(2)[1].text.startswith("Taken back: 12 pencils $0.90")
+
+
+def test_a_question_about_a_changed_message_becomes_the_answer(telegram: TelegramStandIn) -> None:
+    message = telegram.says("Mei", "got 2 packs of pencils 1.00 at corner store")
+    telegram.wait_for_posts(1)
+
+    telegram.edits("Mei", message, "got 2 packs of 12 pencils 1.00 at corner store")
+    telegram.wait_until(lambda: telegram.posts()[0].text.startswith("Bought: 24 pencils"), "answer")
+
+    assert len(telegram.posts()) == 1
+
+
 def test_a_chat_without_signs_gets_words(telegram: TelegramStandIn) -> None:
     telegram.says("Ines", PRICE)
     telegram.wait_for_posts(1)

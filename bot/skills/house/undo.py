@@ -211,7 +211,7 @@ def answer(slots: Bare | Named, desk: Desk) -> Answer:
     if desk.replied_entry is not None:
         return take_back(desk.replied_entry, desk)
     own = last_entry(desk.books, desk.speaker)
-    if own and desk.only_asked:
+    if own and (desk.only_asked or desk.is_reply):
         return Answer(wording.nothing_kept(own), offer_take_back=own.number)
     if own:
         return take_back(own.number, desk)
@@ -252,7 +252,7 @@ def take_back(number: int, desk: Desk) -> Answer:
     if undone:
         reopened = was is not None and was.state is State.CALLED_OFF
         open_again = was.case.item if was and reopened else None
-        return Answer(wording.taken_back(undone, open_again), split=split, place=Place.INSTEAD)
+        return Answer(wording.taken_back(undone, open_again), split=split, place=Place.INSTEAD, undone=number)
     before = entry(desk.books, number)
     return Answer(wording.taken_back_before(before) if before else wording.NOTHING_TO_TAKE_BACK)
 

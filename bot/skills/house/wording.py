@@ -34,6 +34,20 @@ def corrected(summary: str) -> str:
     return f"Corrected; it was: {summary}."
 
 
+def still_stands(summary: str) -> str:
+    """Opens the question that a correction raises."""
+    return f"Until you answer, this stands: {summary}."
+
+
+LEFT = "OK, left as it was."
+NO_LONGER_ASKED = "No longer asked: the message was changed."
+
+
+def say_anew(summary: str) -> str:
+    """Said where a reply changes what cannot be changed that way."""
+    return f"I cannot change that by a reply: {summary}. Take it back, and say it anew."
+
+
 def not_corrected(why: str) -> str:
     """Said where what was entered cannot be changed as it stands."""
     return f"I cannot change that entry yet. {why}"

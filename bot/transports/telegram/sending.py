@@ -58,12 +58,14 @@ class Sender:
 
     async def _shown(self, queued: Queued, part: str, *, is_last: bool, follows: Sequence[int] = ()) -> str:
         post = queued.post
-        if post.reaction and post.answers and (ref := await self._reacted(queued.chat, post)):
+        if post.reaction is not None and post.answers and (ref := await self._reacted(queued.chat, post)):
             return ref
         keyboard = _keyboard(post.buttons) if is_last else None
         place = queued.replaces or post.edits
         if place and place.isdecimal() and (ref := await self._changed(queued.chat, place, part, keyboard)):
             return ref
+        if post.only_changes:
+            return ""
         if post.picture:
             return await self._pictured(queued.chat, post, part, keyboard)
         if ref := await self._there(queued, follows, part, keyboard):
@@ -81,7 +83,7 @@ class Sender:
         if not (post.answers or "").isdecimal():
             return None
         try:
-            await self._bot.set_message_reaction(chat_id(chat), int(post.answers or 0), post.reaction)
+            await self._bot.set_message_reaction(chat_id(chat), int(post.answers or 0), post.reaction or None)
         except BadRequest:
             return None
         return f"sign:{post.answers}"
