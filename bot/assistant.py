@@ -27,7 +27,7 @@ from bot.skills.restating import is_beyond, restated
 from bot.skills.shares.closing import close as close_split
 from bot.storage.books import Books, Database, NoBooksError
 from bot.storage.chats import fall_silent, move, speak_again
-from bot.storage.entries import entry, last_entry
+from bot.storage.entries import entry, held_by, last_entry
 from bot.storage.group import leave
 from bot.storage.inbox import heard
 from bot.storage.outbox import asked_of, entry_of, origin, pass_on, take
@@ -190,6 +190,7 @@ class Assistant:
 
         Nothing is said where they say the same.
         """
+        held = held_by(desk.books, before.number)
         with desk.books.trial() as trial:
             undone = take_back(before.number, desk)
             if _standing(desk.books, before.number) is not None:
@@ -199,7 +200,9 @@ class Assistant:
             learnt = learnt or _still_said(desk.group, again.group, text)
             again, given = self._hearing.given(again, text, learnt)
             only_asks = {type(one) for one in given if one is not None} == {Ask}
-            if only_asks or not self._said_anew(replies, again, before, given, learnt):
+            after = None if only_asks else self._said_anew(replies, again, before, given, learnt)
+            says_same = after is not None and held_by(desk.books, after) == held and not replies.talk.awaited
+            if only_asks or says_same:
                 trial.drop()
             elif not replies.has_spoken:
                 replies.lead = ""
@@ -211,17 +214,14 @@ class Assistant:
 
     def _said_anew(
         self, replies: Replies, desk: Desk, before: Entry, given: Sequence[Answer | Ask | None], learnt: Learnt
-    ) -> bool:
-        """Keep and say what is given in place of an entry; False where it says the same and asks nothing."""
+    ) -> int | None:
+        """Keep and say what is given in place of an entry; the number of the entry that it is kept under."""
         replies.lead = wording.corrected(before.summary)
         number = replies.give(desk, given, learnt)
-        after = entry(desk.books, number) if number is not None else None
-        if after is not None and after.summary == before.summary and not replies.talk.awaited:
-            return False
         replies.withdraw(desk, before.number)
-        if after is not None:
-            pass_on(desk.books, before.number, after.number)
-        return True
+        if number is not None:
+            pass_on(desk.books, before.number, number)
+        return number
 
     def _listen(self, replies: Replies, desk: Desk) -> None:
         incoming = replies.incoming

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from sqlalchemy import Executable, Text, bindparam, exists, func, insert, literal, select, union_all, update
+from sqlalchemy import Executable, Table, Text, bindparam, exists, func, insert, literal, select, union_all, update
 
 from bot.storage.books import Books
 from bot.storage.calendar_tables import alerts, reminder_times, reminders, settings_said, window_rules
@@ -126,6 +126,22 @@ def rows_of(books: Books, number: int) -> dict[str, int]:
     """How many rows an entry holds, by the table they stand in; those taken back count as well."""
     rows = books.connection.execute(_ROWS, {"in_group": books.group_id, "number": number})
     return {table: count for table, count in rows if count}
+
+
+def held_by(books: Books, number: int) -> dict[str, list[str]]:
+    """What an entry says, table by table, so that two entries which say the same hold the same."""
+    tables = {table.name: table for table in (*_HELD, postings)}
+    return {name: _said(books, tables[name], number) for name in rows_of(books, number) if name != alerts.name}
+
+
+def _said(books: Books, table: Table, number: int) -> list[str]:
+    told = [column for column in table.c if column.name not in _OF_ROWS]
+    own = (table.c.group_id == books.group_id, table.c.entry_id == number)
+    return sorted(str(tuple(row)) for row in books.connection.execute(select(*told).where(*own)))
+
+
+_OF_ROWS = frozenset(("id", "entry_id", "live", "reminder_id", "split_id", "purchase_id"))
+"""Columns that tell rows apart, not what they say."""
 
 
 def last_entry(books: Books, by: str | None) -> Entry | None:

@@ -171,3 +171,22 @@ def test_reply_that_changes_what_cannot_be_changed_so_is_told_so(chat: Chat) -> 
 
     assert post.text.startswith("I cannot change that by a reply: split of 24 pens")
     assert labels(post) == ["Take back"]
+
+
+@pytest.mark.parametrize(
+    ("first", "then"),
+    [
+        ("I have 6 pencils", "I have 6 pencils in my garage"),
+        ("12 pencils 0.47 at corner store", "12 pencils 0.47 at corner store, limit 2"),
+        ("note: the blue sharpeners break", "note: the blue sharpeners break often"),
+        ("remind us friday at 5pm to call the hall", "remind us friday at 6pm to call the hall"),
+        ("add a window: hall sale first saturday of october", "add a window: hall sale second saturday of october"),
+    ],
+)
+def test_change_of_any_part_is_kept(chat: Chat, first: str, then: str) -> None:
+    said(chat, "m", first)
+
+    corrected = changed(chat, "m", then)[0]
+
+    assert corrected.text.startswith("Corrected; it was: ")
+    assert changed(chat, "m", then) == []
