@@ -13,6 +13,7 @@ from bot.reading.marking import Listener, mark
 from bot.reading.names import Named, NameSort, named
 from bot.reading.packs import Loose, Multi
 from bot.reading.spans import Found, Marked
+from bot.reading.strangers import unknown_store
 from bot.reading.words import Sort, clean
 from core.counts import Quantity
 
@@ -106,7 +107,13 @@ def _told(marked: Marked) -> Correction | None:
     refused: dict[str, Any] = {}
     spans = {span.start: span for span in marked.spans}
     index = 0
+    new_store = unknown_store(marked, (0, len(marked.tokens)))
+    if new_store is not None:
+        wanted["store"] = " ".join(marked.text_at(at) for at in range(*new_store))
     while index < len(marked.tokens):
+        if new_store is not None and index == new_store[0]:
+            index = new_store[1]
+            continue
         span = spans.get(index)
         if span is None and not _passes(marked, index):
             return None

@@ -55,6 +55,7 @@ PRICE = "12 pencils 0.47 at corner store"
         ("no, 24 for 0.88", 24, 88, "corner store"),
         ("at larkmoor", 12, 47, "Larkmoor Market"),
         ("that was at larkmoor", 12, 47, "Larkmoor Market"),
+        ("it was at dunmere", 12, 47, "dunmere"),
         ("wickerby hall, not corner store", 12, 47, "Wickerby Hall"),
     ],
 )
@@ -94,6 +95,10 @@ def test_reply_changes_one_thing(chat: Chat, reply: str, count: int, cents: int,
         "i meant well",
         "larkmoor",
         "it was fun at larkmoor",
+        "at once",
+        "at noon",
+        "at home",
+        "at work today",
     ],
 )
 def test_other_replies_change_nothing(chat: Chat, reply: str) -> None:
