@@ -2,29 +2,27 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
-from fractions import Fraction
 
 from dateutil.relativedelta import relativedelta
 
-from bot.reading.clock_times import clock_at, hour_at
-from bot.reading.dates import day_at
+from bot.reading.clock_times import PM, no_clock_at
+from bot.reading.dates import day_at, no_such_day
+from bot.reading.durations import hours_at
 from bot.reading.form import Heard
 from bot.reading.names import NameSort, named
 from bot.reading.numbers import number_at
 from bot.reading.occasions import occasion_at
 from bot.reading.spans import Marked
 from bot.reading.words import Sort
+from bot.skills.calendar.times_said import Part, Timed, part_said, time_said, with_part
 from core.day_rules import WEEKDAYS, NthWeekday, next_on, rule_of
-from core.due import wall_clock
+from core.due import MORNING, wall_clock
 from core.kits import season
 
 _UNITS = {"day": 1, "days": 1} | dict.fromkeys(("week", "weeks", "wk", "wks"), 7) | {"fortnight": 14, "fortnights": 14}
 _MONTHS = frozenset(("month", "months"))
-_PARTS = {"afternoon": time(15), "evening": time(19), "tonight": time(20), "night": time(20), "lunchtime": time(12)}
-"""When something of a part of the day comes."""
-_MINUTES = dict.fromkeys(("minute", "minutes", "min", "mins"), 1) | dict.fromkeys(("hour", "hours", "hr", "hrs"), 60)
 _DAY_PARTS = frozenset(("morning", "evening", "night"))
 _BEFORE = frozenset("before ahead prior b4 bfore befor beofre befroe beforehand till until".split())
 _AFTER = frozenset(("after",))
@@ -32,6 +30,14 @@ _ARTICLES = frozenset("the our this next any a an these those".split())
 _DUE = frozenset("due collected collection deadline pickup ready needed".split())
 _BACK = frozenset("that it then they this those".split())
 _DAY_LEADS = frozenset("when day on by this next come for from to until till at @ , of is the -".split())
+_BEGINS = frozenset("starts start begins begin opens is are".split())
+_ENDS = frozenset("ends end ending finishes finish closes close over".split())
+_JOINTS = frozenset((",", "and", "&", "or", "/", "n"))
+_WEEKEND = frozenset(("weekend", "wknd"))
+_SATURDAY = 5
+_FEW = (2, 3, 4)
+"""What "a few" may be, for the question how many."""
+_EARLIER = frozenset(("earlier", "sooner"))
 _LONG_NUMBER = 400
 _WEEKDAY_LENGTH = 3
 _WEEKDAYS = frozenset(word[:3] for word in WEEKDAYS)
@@ -39,12 +45,21 @@ _WEEKDAYS = frozenset(word[:3] for word in WEEKDAYS)
 
 @dataclass(frozen=True, slots=True)
 class When:
-    """A day and a time as far as they are said, the tokens that say them, and the words of a feast or sale named."""
+    """A day and a time as far as they are said, the tokens that say them, and the words of a feast or sale named.
+
+    ``dated`` is False where the day is only reckoned from the time. ``more`` are further days said with the first one
+    ("tuesday and thursday"), ``either`` all those among which it is open which is meant ("on the weekend"), ``doubted``
+    a time that may as well be a count ("friday 5 call the hall").
+    """
 
     on: date | None
     at: time | None
     tokens: frozenset[int]
     anchor: str = ""
+    dated: bool = True
+    more: tuple[date, ...] = ()
+    either: tuple[date, ...] = ()
+    doubted: Timed | None = None
 
 
 def when_in(heard: Heard, start: int = 0) -> When:
@@ -53,8 +68,28 @@ def when_in(heard: Heard, start: int = 0) -> When:
     if found.on is None and start < heard.reach[0]:
         before = _Search(heard).when((start, heard.reach[0]))
         if before.on is not None and before.on >= heard.marked.today:
-            return When(before.on, found.at or before.at, found.tokens | before.tokens, before.anchor)
+            return replace(before, at=found.at or before.at, tokens=found.tokens | before.tokens)
     return found
+
+
+def no_such_time(heard: Heard) -> str:
+    """The words of a date or a time of day that there is none of: "feb 30", "25:00"; empty where none are said."""
+    bare = heard.marked.bare()
+    for index in range(*heard.reach):
+        if end := no_such_day(bare, index) or no_clock_at(bare, index):
+            return bare.said(index, end)
+    return ""
+
+
+def step_in(heard: Heard) -> tuple[relativedelta, frozenset[int]] | None:
+    """By how much something is put off, and its words: "by a day", "2 hours later"; "a day earlier" is below zero."""
+    search = _Search(heard)
+    for index in range(*heard.reach):
+        if found := search.step(index):
+            step, end = found
+            sign = -1 if _EARLIER & set(heard.said) or {"bring", "forward"} <= set(heard.said) else 1
+            return step * sign, frozenset(range(index, end))
+    return None
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +97,7 @@ class _Day:
     on: date
     end: int
     anchor: str = ""
+    either: tuple[date, ...] = ()
 
 
 class _Search:
@@ -76,20 +112,48 @@ class _Search:
         if soon := self._in_hours(reach):
             return soon
         day = self._first(reach)
-        taken = frozenset(range(day[0], day[1].end)) if day else frozenset()
-        clock = self._clock(reach, taken)
-        clock = clock or (self._part_of_day(day) if day else None)
-        tokens = taken | (frozenset(range(clock[1], clock[2])) if clock else frozenset())
-        on = day[1].on if day else None
-        if clock and on is None:
-            on = self._today_or_tomorrow(clock[0])
-        elif day and on == self._heard.marked.today and self._is_weekday(day) and not self._is_ahead(clock):
-            on += timedelta(days=7)
-        return When(on, clock[0] if clock else None, tokens, day[1].anchor if day else "")
+        more, joint, end = self._listed(day[1].end) if day else ([], "", 0)
+        span = (day[0], end) if day else None
+        timed = with_part(time_said(self._heard, reach, span), part := part_said(self._heard, reach, span))
+        sure = timed if timed and timed.sure else None
+        said = (span, sure and sure.reach, part and part.reach)
+        tokens = frozenset(at for one in said if one for at in range(*one))
+        if day is None:
+            return self._without_day(sure, part, tokens)
+        weekday = self._is_weekday(day)
+        at = self._time_of(day[1].on, sure, part, weekday)
+        days = [self._ahead(one, at, weekday) for one in (day[1].on, *more)]
+        found = When(days[0], at, tokens, day[1].anchor, doubted=None if sure else timed)
+        if day[1].either or joint == "or":
+            return replace(found, either=day[1].either or tuple(days))
+        return replace(found, more=tuple(days[1:]))
+
+    def _time_of(self, on: date, timed: Timed | None, part: Part | None, weekday: bool) -> time | None:
+        """The time of day on a day; one that is over today is that of the other half, where it may be."""
+        today = on == self._heard.marked.today
+        if timed is None:
+            return part.hour(self._now() if today else None) if part else None
+        later = replace(timed.clock, half=timed.clock.half or PM).at
+        passed = today and not weekday and timed.clock.at <= self._now() < later
+        return later if passed else timed.clock.at
+
+    def _without_day(self, timed: Timed | None, part: Part | None, tokens: frozenset[int]) -> When:
+        """The next time that a time or a part of the day comes, where no day is said."""
+        if timed is None and part is None:
+            return When(None, None, tokens)
+        at = timed.clock.at if timed else part.hour(self._now()) if part else None
+        on = self._heard.marked.today + timedelta(days=(at or MORNING) <= self._now())
+        return When(on, at, tokens, dated=False)
+
+    def _ahead(self, on: date, at: time | None, weekday: bool) -> date:
+        """A day; one said by its weekday on that day itself is that of next week, unless its time is ahead."""
+        ahead = at is not None and at > self._now()
+        return on + timedelta(days=7 * (weekday and not ahead and on == self._heard.marked.today))
 
     def _first(self, reach: tuple[int, int]) -> tuple[int, _Day] | None:
         places = range(*reach)
-        for find in (self._shifted, self._from_now, self._nth, self._plain):
+        finders = (self._after_next, self._shifted, self._from_now, self._edge, self._nth, self._plain)
+        for find in (*finders, self._weekend, self._few):
             for index in places:
                 if (found := find(index)) and found.end <= reach[1]:
                     return self._lead(index, reach[0]), found
@@ -162,7 +226,7 @@ class _Search:
     def _weekday_before(self, index: int) -> _Day | None:
         """ "the monday before that"."""
         at = index + (self._text(index) == "the")
-        if self._text(at) in ("weekend", "wknd"):
+        if self._text(at) in _WEEKEND:
             way = self._way(at + 1)
             anchor = self._anchor(way[1], index) if way else None
             if way is None or anchor is None:
@@ -191,17 +255,21 @@ class _Search:
         at = index
         while self._text(at) in _ARTICLES and not (self._text(at) in _BACK and self._is_end(at + 1)):
             at += 1
-        if self._is_end(at) and self._text(at) not in ("to", "that"):
-            return self._nearest_before(first, at)
-        return self._kit_due(at) or self._occasion(at) or self._said_before(index, first) or self._day(at)
+        found = self._kit_due(at) or self._occasion(at) or self._said_before(index, first) or self._day(at)
+        ends = self._is_end(at) and self._text(at) not in ("to", "that")
+        return found or (self._nearest_before(first, at) if ends else None)
 
-    def _occasion(self, index: int) -> _Day | None:
+    def _occasion(self, index: int, *, last: bool = False) -> _Day | None:
+        """The first day of a sale, or the feast; the ``last`` one also where it is said to end."""
         found = occasion_at(self._bare, index, self._heard.sales)
         if found is None:
             return None
         occasion, end = found
-        day = occasion.next_day(self._heard.marked.today, self._heard.marked.settings.country)
-        return _Day(day, end, self._bare.said(index, end)) if day else None
+        today, country = self._heard.marked.today, self._heard.marked.settings.country
+        ends = end + (self._text(end) in ("is", "are"))
+        over = self._text(ends) in _ENDS
+        day = occasion.last_day(today, country) if last or over else occasion.next_day(today, country)
+        return _Day(day, ends + 1 if over else end, self._bare.said(index, end)) if day else None
 
     def _kit_due(self, index: int) -> _Day | None:
         """ "the wash bags fall due", "collection day", "the deadline"."""
@@ -286,28 +354,95 @@ class _Search:
                 return _Day(day, end)
         return None
 
+    def _edge(self, index: int) -> _Day | None:
+        """ "the last day of the back to school sales", and the first."""
+        at = index + (self._text(index) == "the")
+        if self._text(at) not in ("first", "last", "final") or [self._text(at + 1), self._text(at + 2)] != [
+            "day",
+            "of",
+        ]:
+            return None
+        start = at + 3
+        while self._text(start) in _ARTICLES:
+            start += 1
+        return self._occasion(start, last=self._text(at) != "first")
+
+    def _after_next(self, index: int) -> _Day | None:
+        """ "the week after next", "the friday after next": of next week's friday, or of the next friday to come."""
+        at = index + (self._text(index) == "the")
+        if [self._text(at + 1), self._text(at + 2)] != ["after", "next"]:
+            return None
+        today, end = self._heard.marked.today, at + 3
+        if self._text(at) in ("week", "month"):
+            return _Day(today + (relativedelta(weeks=2) if self._text(at) == "week" else relativedelta(months=2)), end)
+        found = day_at(self._bare, at, ahead=True)
+        if found is None or not self._is_weekday((at, _Day(found[0], at + 1))):
+            return None
+        soon = found[0] + timedelta(days=7 * (found[0] == today))
+        next_ = today + timedelta(days=7 - today.weekday() + soon.weekday())
+        days = sorted({soon + timedelta(days=7), next_ + timedelta(days=7)})
+        return _Day(days[0], end, either=tuple(days) if len(days) > 1 else ())
+
+    def _weekend(self, index: int) -> _Day | None:
+        """ "on the weekend", "next weekend": one of its two days."""
+        at = index + (self._text(index) in ("the", "this", "next", "coming"))
+        if self._text(at) not in _WEEKEND:
+            return None
+        today = self._heard.marked.today
+        saturday = today + timedelta(days=(_SATURDAY - today.weekday()) % 7)
+        if self._text(index) == "next":
+            saturday = today + timedelta(days=7 - today.weekday() + _SATURDAY)
+        return _Day(saturday, at + 1, either=(saturday, saturday + timedelta(days=1)))
+
+    def _few(self, index: int) -> _Day | None:
+        """ "in a few days", "in several weeks"."""
+        at = index + 1 + (self._text(index + 1) == "a")
+        unit = _UNITS.get(self._text(at + 1))
+        if self._text(index) != "in" or self._text(at) not in ("few", "several") or unit is None:
+            return None
+        days = tuple(self._heard.marked.today + timedelta(days=unit * count) for count in _FEW)
+        return _Day(days[0], at + 2, either=days)
+
+    def _listed(self, end: int) -> tuple[list[date], str, int]:
+        """The days said beside one that ends here, "and" or "or" as it joins them, and where the last one ends."""
+        found: list[date] = []
+        joint, last = "", end
+        while self._text(last) in _JOINTS:
+            at = last + 1 + (self._text(last + 1) in ("and", "or"))
+            joint = self._text(at - 1)
+            at += self._text(at) == "on"
+            day = self._day(at)
+            if day is None:
+                break
+            found.append(day.on)
+            last = day.end
+            if joint != ",":
+                return found, joint, last
+        return [], "", end
+
     def _in_hours(self, reach: tuple[int, int]) -> When | None:
-        """ "in 20 minutes", "in an hour", "in half an hour": from now on."""
+        """ "in 20 minutes", "in an hour and a half", "half an hour from now"."""
         for index in range(*reach):
-            if self._text(index) != "in":
+            led = self._text(index - 1) in ("in", "within")
+            found = hours_at(self._bare, index)
+            if found is None:
                 continue
-            half = self._text(index + 1) == "half" and self._text(index + 2) in ("an", "a")
-            number = number_at(self._bare, index + 1)
-            at = index + 3 if half else number[1] if number else index + 2
-            count = Fraction(1, 2) if half else number[0].value if number else Fraction(1)
-            minutes = _MINUTES.get(self._text(at))
-            if minutes is None or not (half or number or self._text(index + 1) in ("an", "a")):
-                continue
-            then = self._wall(self._heard.marked.at + timedelta(minutes=float(count * minutes)))
-            return When(then.date(), then.time().replace(second=0, microsecond=0), frozenset(range(index, at + 1)))
+            length, end = found
+            trailed = self._text(end) == "from" and self._text(end + 1) == "now"
+            if led or trailed:
+                then = self._wall(self._heard.marked.at + length)
+                tokens = frozenset(range(index - led, end + 2 * trailed))
+                return When(then.date(), then.time().replace(second=0, microsecond=0), tokens)
         return None
 
-    def _part_of_day(self, day: tuple[int, _Day]) -> tuple[time, int, int] | None:
-        """ "tomorrow evening", "friday afternoon", "tonight": an hour of that part of the day."""
-        for index in range(day[0], day[1].end + 1):
-            if self._text(index) in _PARTS:
-                return _PARTS[self._text(index)], index, index + 1
-        return None
+    def step(self, index: int) -> tuple[relativedelta, int] | None:
+        """A length of time by which something is put off, and where it ends."""
+        if self._text(index) in ("the", "next", *_UNITS, *_MONTHS) or self._text(index - 1) == "in":
+            return None
+        if hours := hours_at(self._bare, index):
+            return relativedelta(seconds=int(hours[0].total_seconds())), hours[1]
+        index += self._text(index) == "another"
+        return self._span(index)
 
     def _plain(self, index: int) -> _Day | None:
         """A day, or a feast or sale on or at whose start something is to be."""
@@ -322,34 +457,11 @@ class _Search:
         occasion = self._occasion(index) if found and starts else None
         if occasion is None:
             return self._kit_due(index) if self._text(index - 1) == "when" else None
-        end = occasion.end + (self._text(occasion.end) in ("starts", "start", "begins", "begin", "opens", "is", "are"))
-        return _Day(occasion.on, end, occasion.anchor)
+        return replace(occasion, end=occasion.end + (self._text(occasion.end) in _BEGINS))
 
     def _is_end(self, index: int) -> bool:
         tokens = self._bare.tokens
         return index >= len(tokens) or tokens[index].sort is not Sort.WORD or self._text(index) in ("to", "that")
-
-    def _clock(self, reach: tuple[int, int], taken: frozenset[int]) -> tuple[time, int, int] | None:
-        """The first time of day outside the words of the day; a bare hour behind "at"."""
-        for index in range(*reach):
-            if index in taken or self._text(index) == "night":
-                continue
-            led = self._text(index - 1) in ("at", "@")
-            found = clock_at(self._bare, index)
-            if found is None and led and self._beside(index, taken):
-                found = hour_at(self._bare, index)
-                if found and not self._is_end(found[1]) and self._text(found[1]) not in ("on", "tomorrow", "today"):
-                    found = None
-            if found and not taken.intersection(range(index, found[1])):
-                return found[0], index - led, found[1]
-        return None
-
-    def _beside(self, index: int, taken: frozenset[int]) -> bool:
-        """Whether an hour stands right before or behind the words of a day, if there are any."""
-        return not taken or {index - 2, index + 1, index + 2} & taken != set()
-
-    def _today_or_tomorrow(self, clock: time) -> date:
-        return self._heard.marked.today + timedelta(days=clock <= self._now())
 
     def _now(self) -> time:
         return self._wall(self._heard.marked.at).time()
@@ -362,6 +474,3 @@ class _Search:
         """Whether a day is said by its weekday alone, which, said on that day, is the one of next week."""
         words = [self._text(index) for index in range(day[0], day[1].end)]
         return any(word[:3] in _WEEKDAYS for word in words) and not any(word.isdigit() for word in words)
-
-    def _is_ahead(self, clock: tuple[time, int, int] | None) -> bool:
-        return clock is not None and clock[0] > self._now()
