@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from bot.reading.form import Heard
 from bot.reading.offers import Choice
@@ -56,6 +56,14 @@ def standing(desk: Desk) -> list[Found]:
     """The reminders still to come, the soonest first."""
     found = [Found(one, moment_said(one.on, one.at, desk.settings)) for one in reminders_from(desk.books, desk.today)]
     return sorted((one for one in found if one.at > desk.wall), key=lambda one: one.at)
+
+
+def last_come(desk: Desk) -> Found | None:
+    """The reminder to all or to the speaker that came last, yesterday or today."""
+    lately = reminders_from(desk.books, desk.today - timedelta(days=1))
+    found = [Found(one, moment_said(one.on, one.at, desk.settings)) for one in lately]
+    come = [one for one in found if one.at <= desk.wall and one.reminder.whom in (None, desk.speaker)]
+    return max(come, key=lambda one: one.at, default=None)
 
 
 def meant(words: str, desk: Desk) -> list[Found]:

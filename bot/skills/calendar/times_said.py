@@ -67,12 +67,9 @@ def _beside(heard: Heard, index: int, day: Reach | None) -> Timed | None:
 
 def _counts(heard: Heard, index: int) -> bool:
     """Whether something stands there that can be counted: "5 combs"."""
-    items = [
-        *named(heard.marked, (index, index + 1), NameSort.ITEM),
-        *named(heard.marked, (index, index + 1), NameSort.KIT),
-    ]
-    word = heard.marked.text_at(index)
-    return any(span.start == index for span in items) or (singular(word) != word and word not in ("thanks", "this"))
+    marked, word = heard.marked, heard.marked.text_at(index)
+    known = (span for sort in (NameSort.ITEM, NameSort.KIT) for span in named(marked, (index, index + 1), sort))
+    return any(span.start == index for span in known) or (singular(word) != word and word not in _ENDS)
 
 
 def _is_address(bare: Marked, end: int) -> bool:
@@ -120,6 +117,8 @@ def part_said(heard: Heard, reach: Reach, day: Reach | None) -> Part | None:
         led = bare.text_at(index - 2) == "in" and bare.text_at(index - 1) == "the"
         if led and (day is None or index - 2 == day[1]):
             return Part(word, (index - 2, index + 1))
+        if day is None and bare.text_at(index - 1) in ("every", "each"):
+            return Part(word, (index, index + 1))
     return None
 
 

@@ -72,13 +72,13 @@ def when_in(heard: Heard, start: int = 0) -> When:
     return found
 
 
-def no_such_time(heard: Heard) -> str:
-    """The words of a date or a time of day that there is none of: "feb 30", "25:00"; empty where none are said."""
+def no_such_time(heard: Heard) -> frozenset[int]:
+    """The words of a date or a time of day that there is none of: "feb 30", "25:00"."""
     bare = heard.marked.bare()
     for index in range(*heard.reach):
         if end := no_such_day(bare, index) or no_clock_at(bare, index):
-            return bare.said(index, end)
-    return ""
+            return frozenset(range(index, end))
+    return frozenset()
 
 
 def step_in(heard: Heard) -> tuple[relativedelta, frozenset[int]] | None:
@@ -357,10 +357,8 @@ class _Search:
     def _edge(self, index: int) -> _Day | None:
         """ "the last day of the back to school sales", and the first."""
         at = index + (self._text(index) == "the")
-        if self._text(at) not in ("first", "last", "final") or [self._text(at + 1), self._text(at + 2)] != [
-            "day",
-            "of",
-        ]:
+        phrase = (self._text(at + 1), self._text(at + 2))
+        if self._text(at) not in ("first", "last", "final") or phrase != ("day", "of"):
             return None
         start = at + 3
         while self._text(start) in _ARTICLES:

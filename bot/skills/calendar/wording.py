@@ -7,7 +7,7 @@ from datetime import date, datetime, time
 
 from bot.skills.supply import Wanted
 from bot.wording.amounts import exact_unit_price, to_the_tenth
-from bot.wording.days import clock_time, day, in_days
+from bot.wording.days import clock_time, dated, day, in_days
 from bot.wording.things import capital, counted, listed, listed_up_to
 from bot.wording.windows import markdown_words, window_days
 from core.group import Settings
@@ -17,6 +17,11 @@ from core.windows import SaleWindow, WindowRule
 SOME_DAYS = ("Tomorrow", "In a week")
 NOTHING_SAID = "you asked for this reminder"
 ONLY_ONCE = "I can remind once, not again and again. This time?"
+WHICH_DAY = "On which day?"
+WHOM = "Whom shall I remind?"
+WHAT = "What shall I remind of?"
+ALL = "All"
+NO_TIME = "No"
 NO_REMINDERS = "No reminders are set. Set one, such as: remind us on friday to bring bags"
 ADD_EXAMPLE = "add a window: church rummage sale first saturday of october"
 NO_DAY_OF_WINDOW = f"On which days of the year is that sale? Say it, such as: {ADD_EXAMPLE}"
@@ -32,6 +37,27 @@ def which_day(what: str) -> str:
     of = f" of “{what}”" if what else ""
     example = f"remind us friday at 5pm about {what}" if what else "remind us friday at 5pm to bring bags"
     return f"When shall I remind{of}? Say the day, such as: {example}"
+
+
+def day_label(on: date, today: date, country: str) -> str:
+    """A day as a button shows it: "Fri Aug 14"."""
+    return f"{on:%a} {dated(on, today, country)}"
+
+
+def is_it_a_time(said: str, clock: str) -> str:
+    """The question whether a number is the time of a reminder."""
+    return f"“{said}”: is that the time, {clock}?"
+
+
+def no_such_time(said: str, what: str) -> str:
+    """A date or time of day that there is none of."""
+    example = f"remind us friday at 5pm about {what}" if what else "remind us friday at 5pm"
+    return f"There is no “{said}”. Say another day or time, such as: {example}"
+
+
+def no_such_member(name: str) -> str:
+    """The question whom to remind, where the one named is no member."""
+    return f"I can remind all or one member, and “{name}” is none. Whom?"
 
 
 def past(on: date, at: time | None, settings: Settings, today: date) -> str:
