@@ -72,19 +72,12 @@ def clock_beside(marked: Marked, index: int) -> Clock | None:
 
 def no_clock_at(marked: Marked, index: int) -> int | None:
     """Where figures end that are written as a time of day and are none: 25:00, 6:75, 13am."""
-    if not marked.text_at(index).isdigit():
+    if not marked.text_at(index).isdigit() or marked.text_at(index - 1) == ":" or clock_said(marked, index):
         return None
-    hour, end = int(marked.text_at(index)), index + 1
-    minute = 0
+    end = index + 1
     if marked.text_at(end) == ":" and marked.glued(end) and _two_digits(marked, end + 1) and marked.glued(end + 1):
-        minute, end = int(marked.text_at(end + 1)), end + 2
-    half, after = _half_of_day(marked, end)
-    if marked.text_at(after - 1) not in (AM, PM):
-        half, after = "", end
-    if after == index + 1:
-        return None
-    wrong = hour > _HOURS or minute >= _MINUTES or (half == AM and hour > _NOON) or (hour == _HOURS and minute > 0)
-    return after if wrong else None
+        return end + 2
+    return end + 1 if marked.text_at(end) in (AM, PM) else None
 
 
 def clock_at(marked: Marked, index: int) -> tuple[time, int] | None:

@@ -66,6 +66,8 @@ def _remind(heard: Heard) -> Sequence[Remind | Unclear]:
         return []
     what = _what(heard, (cue, end), when.tokens | (repeat.tokens if repeat else frozenset())) or _of_anchor(when)
     first = Remind(what, on, when.at, whom, again=not what and "again" in heard.said)
+    if not what and heard.marked.text_at(cue) in _REMINDERS:
+        return [Unclear(wording.WHAT, (), f"{first.says()} about {{}}", words=True)]
     if when.doubted and not repeat:
         taken = when.tokens | frozenset(range(*when.doubted.reach))
         timed = replace(first, at=when.doubted.clock.at, what=_what(heard, (cue, end), taken))
@@ -104,13 +106,13 @@ def _is_it_a_time(heard: Heard, reach: Reach, timed: Remind, plain: Remind) -> U
     """The question whether a number beside the day is the time: "friday 5 call the hall"."""
     said = heard.marked.said(*reach)
     yes = Choice(f"{timed.at:%H:%M}", timed.says())
-    return Unclear(wording.is_it_a_time(said, yes.label), (yes, Choice(wording.NO_TIME, plain.says())))
+    return Unclear(wording.is_it_a_time(said, yes.label), (yes, Choice(wording.NO, plain.says())))
 
 
 def _no_such_time(heard: Heard, wrong: frozenset[int], what: str, whom: str) -> Unclear:
     said = heard.marked.said(min(wrong), max(wrong) + 1)
     hole = f"remind {whom or US} {{}}{_to(what)}"
-    return Unclear(wording.no_such_time(said, what), (), hole, words=True)
+    return Unclear(wording.no_such_time(said, wording.remind_example(what)), (), hole, words=True)
 
 
 def _remind_a_stranger(heard: Heard) -> Sequence[Unclear]:
