@@ -54,11 +54,15 @@ def _move(heard: Heard) -> Sequence[MoveTo | Unclear]:
     if wrong := no_such_time(heard):
         said, which = heard.marked.said(min(wrong), max(wrong) + 1), which_said(heard, None, wrong)
         return [Unclear(wording.no_such_time(said, wording.MOVE_EXAMPLE), (), _hole(which), words=True)]
+    later = step_in(heard)
+    if later and heard.marked.text_at(min(later[1]) - 1) == "by":
+        before = _within(heard, heard.reach[0], min(later[1]))
+        return [MoveTo(which_said(heard, before, later[1]), later=later[0])]
     new, old = _new_time(heard)
     if new.tokens:
         which = which_said(heard, old, new.tokens)
         return [_to_which(heard, which, new) if new.either else MoveTo(which, new.on if new.dated else None, new.at)]
-    if later := step_in(heard):
+    if later and not _within(heard, 0, len(heard.marked.tokens)).tokens:
         return [MoveTo(which_said(heard, None, later[1]), later=later[0])]
     which = which_said(heard, None)
     return [Unclear(wording.NEW_TIME, (), _hole(which), words=True)]

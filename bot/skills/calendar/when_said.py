@@ -114,7 +114,10 @@ class _Search:
         day = self._first(reach)
         more, joint, end = self._listed(day[1].end) if day else ([], "", 0)
         span = (day[0], end) if day else None
-        timed = with_part(time_said(self._heard, reach, span), part := part_said(self._heard, reach, span))
+        part = part_said(self._heard, reach, span)
+        if span and part and part.reach[0] == span[1]:
+            span = (span[0], part.reach[1])
+        timed = with_part(time_said(self._heard, reach, span), part)
         sure = timed if timed and timed.sure else None
         said = (span, sure and sure.reach, part and part.reach)
         tokens = frozenset(at for one in said if one for at in range(*one))
