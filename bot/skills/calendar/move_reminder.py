@@ -15,8 +15,10 @@ from bot.reading.offers import Choice, Unclear
 from bot.reading.spans import Marked
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.calendar import wording
+from bot.skills.calendar.lengths_said import step_in
 from bot.skills.calendar.standing import REMINDER, Found, Which, line_of, of_reminders, one_meant, which_said
-from bot.skills.calendar.when_said import When, no_such_time, step_in, when_in
+from bot.skills.calendar.times_said import no_such_time
+from bot.skills.calendar.when_said import When, when_in
 from bot.wording.things import counted
 from core.due import moment_said
 from core.money import Currency

@@ -15,9 +15,11 @@ from bot.reading.spans import Reach
 from bot.reading.words import Sort
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.calendar import wording
+from bot.skills.calendar.recalling import is_said_to_a_member, only_recalls
 from bot.skills.calendar.repeats import repeat_said
 from bot.skills.calendar.standing import last_come
-from bot.skills.calendar.when_said import When, no_such_time, when_in
+from bot.skills.calendar.times_said import no_such_time
+from bot.skills.calendar.when_said import When, when_in
 from bot.skills.calendar.whom_said import ME, NOBODY, US, others_said, sentence_start, stranger_said, whom_said
 from core.due import MORNING, moment_said
 from core.money import Currency
@@ -53,7 +55,7 @@ class Remind:
 
 def _remind(heard: Heard) -> Sequence[Remind | Unclear]:
     cue = _cue_at(heard)
-    if cue is None or _is_said_to_a_member(heard, cue) or _only_recalls(heard, cue):
+    if cue is None or is_said_to_a_member(heard, cue) or only_recalls(heard, cue):
         return []
     whom, end = whom_said(heard, cue)
     others, end = others_said(heard, end)
@@ -118,7 +120,7 @@ def _no_such_time(heard: Heard, wrong: frozenset[int], what: str, whom: str) -> 
 def _remind_a_stranger(heard: Heard) -> Sequence[Unclear]:
     """The question whom to remind, where it is nobody of the group: "remind zed on friday to call"."""
     cue = _cue_at(heard)
-    if cue is None or _is_said_to_a_member(heard, cue) or _only_recalls(heard, cue):
+    if cue is None or is_said_to_a_member(heard, cue) or only_recalls(heard, cue):
         return []
     name, when = stranger_said(heard, cue), when_in(heard, sentence_start(heard))
     if not name or when.on is None or cue + 1 in when.tokens:
@@ -130,10 +132,10 @@ def _remind_a_stranger(heard: Heard) -> Sequence[Unclear]:
 def _without_a_day(heard: Heard) -> Sequence[Unclear]:
     """The question when to remind, where a short message says all but that: "remind us about the soap"."""
     cue = _cue_at(heard)
-    if cue is None or heard.marked.text_at(cue) not in _REMIND or _is_said_to_a_member(heard, cue):
+    if cue is None or heard.marked.text_at(cue) not in _REMIND or is_said_to_a_member(heard, cue):
         return []
     whom, end = whom_said(heard, cue)
-    if _only_recalls(heard, cue) or not whom or heard.marked.text_at(end) in _SUBJECTS:
+    if only_recalls(heard, cue) or not whom or heard.marked.text_at(end) in _SUBJECTS:
         return []
     some_day = frozenset(at for at in range(*heard.reach) if heard.marked.text_at(at) in _SOME_DAY)
     what = _what(heard, (cue, end), some_day)
@@ -149,35 +151,6 @@ def _cue_at(heard: Heard) -> int | None:
             if word in words and not (word in _REMEMBER and marked.text_at(index - 1) == "i"):
                 return index
     return None
-
-
-def _is_said_to_a_member(heard: Heard, cue: int) -> bool:
-    """Whether the request is made to somebody of the group by name: "Tobias, can you remind me"."""
-    start = sentence_start(heard)
-    names = named(heard.marked, (start, cue), NameSort.MEMBER)
-    return any(
-        all(heard.marked.text_at(at) in _BETWEEN for at in range(span.end, cue))
-        and all(heard.marked.text_at(at) in _CALLS for at in range(start, span.start))
-        for span in names
-    )
-
-
-def _only_recalls(heard: Heard, cue: int) -> bool:
-    """Whether it is talk: "thanks for the reminder", "remind me when we get there", "she'll remind us"."""
-    said = [heard.marked.text_at(at) for at in range(max(0, cue - 4), cue)]
-    behind = heard.marked.text_at(cue + 2)
-    asks = behind in _QUESTIONS and not (behind == "when" and when_in(heard).anchor)
-    return bool(_THANKS & set(said)) or asks or _is_of_another(heard, cue)
-
-
-def _is_of_another(heard: Heard, cue: int) -> bool:
-    """Whether somebody else is said to remind: "she'll remind us", "mom can remind me"."""
-    marked = heard.marked
-    before, subject = marked.text_at(cue - 1), marked.text_at(cue - 2)
-    if before in _MODALS:
-        return marked.tokens[cue - 2].sort is Sort.WORD and subject not in _CLERK if cue > 1 else False
-    short = cue > 0 and before.endswith("ll") and before.removesuffix("ll") not in _CLERK
-    return short and ("'" in marked.said(cue - 1, cue) or before in ("shell", "hell", "theyll", "itll"))
 
 
 def _what(heard: Heard, cue: Reach, taken: frozenset[int]) -> str:
@@ -225,12 +198,6 @@ _NUDGES = frozenset(
     " heads headsup alarm tap attention hit chase".split()
 )
 _TELLS = frozenset(("tell", "recall", "word"))
-_BETWEEN = frozenset(", can could would will you u please pls plz kindly do to also just u'll youll might must".split())
-_CALLS = frozenset("hey hi hello oh ok okay so , and dear".split())
-_THANKS = frozenset("thanks thank ty cheers thx for that's thats".split()) - {"for"}
-_QUESTIONS = frozenset("what whats why who whos how which where whether when if".split())
-_MODALS = frozenset("will would can could should might must".split())
-_CLERK = frozenset("you u ya y clerk bot please pls plz and so or hey hi hello".split())
 _SUBJECTS = frozenset("i im ive id ill he hes she shes they theyre we were it its you youre ur why who".split())
 _SOME_DAY = frozenset("later soon sometime someday bit while".split())
 _MOST_NAMES = 6

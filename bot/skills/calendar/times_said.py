@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import time
+from datetime import date, datetime, time, timedelta
 
-from bot.reading.clock_times import HALVES, Clock, clock_beside, clock_said
+from bot.reading.clock_times import HALVES, PM, Clock, clock_beside, clock_said, no_clock_at
+from bot.reading.dates import no_such_day
 from bot.reading.form import Heard
 from bot.reading.names import NameSort, named
 from bot.reading.spans import Marked, Reach
 from bot.reading.words import Sort, singular
+from core.due import MORNING, wall_clock
 
 _PARTS = {"afternoon": (15, 18), "evening": (19, 22), "tonight": (20, 24), "night": (20, 24), "lunchtime": (12, 14)}
 """The hour at which something of a part of the day comes, and the one at which that part is over."""
@@ -127,3 +129,36 @@ def with_part(timed: Timed | None, part: Part | None) -> Timed | None:
     if timed is None or part is None or timed.clock.half:
         return timed
     return replace(timed, clock=replace(timed.clock, half=HALVES.get(part.word, "")))
+
+
+def time_on(heard: Heard, on: date | None, timed: Timed | None, part: Part | None) -> time | None:
+    """The time of day said for a day; one that is over today is that of the other half, where it may be."""
+    now = now_shown(heard).time() if on == heard.marked.today else None
+    if timed is None:
+        return part.hour(now) if part else None
+    later = replace(timed.clock, half=timed.clock.half or PM).at
+    return later if now and timed.clock.at <= now < later else timed.clock.at
+
+
+def next_time(heard: Heard, timed: Timed | None, part: Part | None) -> tuple[date | None, time | None]:
+    """The day on which a time or a part of the day comes next, and the time; nothing where neither is said."""
+    if timed is None and part is None:
+        return None, None
+    now = now_shown(heard).time()
+    at = timed.clock.at if timed else part.hour(now) if part else None
+    return heard.marked.today + timedelta(days=(at or MORNING) <= now), at
+
+
+def now_shown(heard: Heard, later: timedelta = timedelta()) -> datetime:
+    """What the group's own clock shows at the message, or so much later; a moment without a zone is of that clock."""
+    moment = heard.marked.at + later
+    return wall_clock(moment, heard.marked.settings.zone) if moment.tzinfo else moment
+
+
+def no_such_time(heard: Heard) -> frozenset[int]:
+    """The words of a date or a time of day that there is none of: "feb 30", "25:00"."""
+    bare = heard.marked.bare()
+    for index in range(*heard.reach):
+        if end := no_such_day(bare, index) or no_clock_at(bare, index):
+            return frozenset(range(index, end))
+    return frozenset()

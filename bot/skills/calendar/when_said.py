@@ -3,42 +3,30 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import date, datetime, time, timedelta
+from datetime import date, time, timedelta
 
 from dateutil.relativedelta import relativedelta
 
-from bot.reading.clock_times import PM, no_clock_at
-from bot.reading.dates import day_at, no_such_day
-from bot.reading.durations import hours_at
+from bot.reading.dates import day_at
 from bot.reading.form import Heard
 from bot.reading.names import NameSort, named
-from bot.reading.numbers import number_at
 from bot.reading.occasions import occasion_at
 from bot.reading.spans import Marked
 from bot.reading.words import Sort
-from bot.skills.calendar.times_said import Part, Timed, part_said, time_said, with_part
+from bot.skills.calendar.lengths_said import ARTICLES, days_at, soon_said
+from bot.skills.calendar.open_days import WEEKEND, after_next, few_days, weekend
+from bot.skills.calendar.times_said import Timed, next_time, now_shown, part_said, time_on, time_said, with_part
 from core.day_rules import WEEKDAYS, NthWeekday, next_on, rule_of
-from core.due import MORNING, wall_clock
 from core.kits import season
 
-_UNITS = {"day": 1, "days": 1} | dict.fromkeys(("week", "weeks", "wk", "wks"), 7) | {"fortnight": 14, "fortnights": 14}
-_MONTHS = frozenset(("month", "months"))
-_DAY_PARTS = frozenset(("morning", "evening", "night"))
 _BEFORE = frozenset("before ahead prior b4 bfore befor beofre befroe beforehand till until".split())
 _AFTER = frozenset(("after",))
-_ARTICLES = frozenset("the our this next any a an these those".split())
 _DUE = frozenset("due collected collection deadline pickup ready needed".split())
 _BACK = frozenset("that it then they this those".split())
 _DAY_LEADS = frozenset("when day on by this next come for from to until till at @ , of is the -".split())
 _BEGINS = frozenset("starts start begins begin opens is are".split())
 _ENDS = frozenset("ends end ending finishes finish closes close over".split())
 _JOINTS = frozenset((",", "and", "&", "or", "/", "n"))
-_WEEKEND = frozenset(("weekend", "wknd"))
-_SATURDAY = 5
-_FEW = (2, 3, 4)
-"""What "a few" may be, for the question how many."""
-_EARLIER = frozenset(("earlier", "sooner"))
-_LONG_NUMBER = 400
 _WEEKDAY_LENGTH = 3
 _WEEKDAYS = frozenset(word[:3] for word in WEEKDAYS)
 
@@ -72,32 +60,20 @@ def when_in(heard: Heard, start: int = 0) -> When:
     return found
 
 
-def no_such_time(heard: Heard) -> frozenset[int]:
-    """The words of a date or a time of day that there is none of: "feb 30", "25:00"."""
-    bare = heard.marked.bare()
-    for index in range(*heard.reach):
-        if end := no_such_day(bare, index) or no_clock_at(bare, index):
-            return frozenset(range(index, end))
-    return frozenset()
-
-
-def step_in(heard: Heard) -> tuple[relativedelta, frozenset[int]] | None:
-    """By how much something is put off, and its words: "by a day", "2 hours later"; "a day earlier" is below zero."""
-    search = _Search(heard)
-    for index in range(*heard.reach):
-        if found := search.step(index):
-            step, end = found
-            sign = -1 if _EARLIER & set(heard.said) or {"bring", "forward"} <= set(heard.said) else 1
-            return step * sign, frozenset(range(index, end))
-    return None
-
-
 @dataclass(frozen=True, slots=True)
 class _Day:
     on: date
     end: int
     anchor: str = ""
     either: tuple[date, ...] = ()
+
+
+def _one_of(found: tuple[tuple[date, ...], int] | None) -> _Day | None:
+    """A day that may be one of several."""
+    if found is None:
+        return None
+    days, end = found
+    return _Day(days[0], end, either=days if len(days) > 1 else ())
 
 
 class _Search:
@@ -109,8 +85,9 @@ class _Search:
 
     def when(self, reach: tuple[int, int]) -> When:
         """The first day said in a stretch, those reckoned from another one before plain ones; and the first time."""
-        if soon := self._in_hours(reach):
-            return soon
+        if soon := soon_said(self._heard, reach):
+            moment, words = soon
+            return When(moment.date(), moment.time(), frozenset(range(*words)))
         day = self._first(reach)
         more, joint, end = self._listed(day[1].end) if day else ([], "", 0)
         span = (day[0], end) if day else None
@@ -122,41 +99,25 @@ class _Search:
         said = (span, sure and sure.reach, part and part.reach)
         tokens = frozenset(at for one in said if one for at in range(*one))
         if day is None:
-            return self._without_day(sure, part, tokens)
+            on, at = next_time(self._heard, sure, part)
+            return When(on, at, tokens, dated=False)
         weekday = self._is_weekday(day)
-        at = self._time_of(day[1].on, sure, part, weekday)
+        at = time_on(self._heard, None if weekday else day[1].on, sure, part)
         days = [self._ahead(one, at, weekday) for one in (day[1].on, *more)]
         found = When(days[0], at, tokens, day[1].anchor, doubted=None if sure else timed)
         if day[1].either or joint == "or":
             return replace(found, either=day[1].either or tuple(days))
         return replace(found, more=tuple(days[1:]))
 
-    def _time_of(self, on: date, timed: Timed | None, part: Part | None, weekday: bool) -> time | None:
-        """The time of day on a day; one that is over today is that of the other half, where it may be."""
-        today = on == self._heard.marked.today
-        if timed is None:
-            return part.hour(self._now() if today else None) if part else None
-        later = replace(timed.clock, half=timed.clock.half or PM).at
-        passed = today and not weekday and timed.clock.at <= self._now() < later
-        return later if passed else timed.clock.at
-
-    def _without_day(self, timed: Timed | None, part: Part | None, tokens: frozenset[int]) -> When:
-        """The next time that a time or a part of the day comes, where no day is said."""
-        if timed is None and part is None:
-            return When(None, None, tokens)
-        at = timed.clock.at if timed else part.hour(self._now()) if part else None
-        on = self._heard.marked.today + timedelta(days=(at or MORNING) <= self._now())
-        return When(on, at, tokens, dated=False)
-
     def _ahead(self, on: date, at: time | None, weekday: bool) -> date:
         """A day; one said by its weekday on that day itself is that of next week, unless its time is ahead."""
-        ahead = at is not None and at > self._now()
+        ahead = at is not None and at > now_shown(self._heard).time()
         return on + timedelta(days=7 * (weekday and not ahead and on == self._heard.marked.today))
 
     def _first(self, reach: tuple[int, int]) -> tuple[int, _Day] | None:
         places = range(*reach)
         finders = (self._after_next, self._shifted, self._from_now, self._edge, self._nth, self._plain)
-        for find in (*finders, self._weekend, self._few):
+        for find in (*finders, self._open):
             for index in places:
                 if (found := find(index)) and found.end <= reach[1]:
                     return self._lead(index, reach[0]), found
@@ -187,31 +148,7 @@ class _Search:
         return _Day(anchor.on + sign * step, anchor.end, anchor.anchor) if anchor else None
 
     def _span(self, index: int) -> tuple[relativedelta, int] | None:
-        """ "3 days", "a week", "the day", "a couple of weeks": how long, and where it ends."""
-        number, at = self._number(index)
-        unit = self._text(at)
-        if number is None or self._text(index - 1).isdigit():
-            return None
-        if unit in _DAY_PARTS and self._text(at + 1) in ("after", "before"):
-            return relativedelta(days=number), at + 1
-        if unit in ("hour", "hours", "hrs", "hr") and number % 24 == 0:
-            return relativedelta(days=number // 24), at + 1
-        if unit in _UNITS:
-            return relativedelta(days=number * _UNITS[unit]), at + 1
-        return (relativedelta(months=number), at + 1) if unit in _MONTHS else None
-
-    def _number(self, index: int) -> tuple[int | None, int]:
-        word = self._text(index)
-        if word in _UNITS and self._text(index - 1) not in _ARTICLES:
-            return 1, index
-        if word in ("a", "an", "the", "one") and self._text(index + 1) in (*_UNITS, *_MONTHS, *_DAY_PARTS):
-            return 1, index + 1
-        if word == "a" and self._text(index + 1) == "couple":
-            return 2, index + 2 + (self._text(index + 2) == "of")
-        found = number_at(self._bare, index)
-        if found is None or found[0].whole is None or found[0].other is not None or found[0].whole > _LONG_NUMBER:
-            return None, index
-        return found[0].whole, found[1]
+        return days_at(self._bare, index)
 
     def _way(self, index: int) -> tuple[int, int] | None:
         """Before or after, and where it ends."""
@@ -229,7 +166,7 @@ class _Search:
     def _weekday_before(self, index: int) -> _Day | None:
         """ "the monday before that"."""
         at = index + (self._text(index) == "the")
-        if self._text(at) in _WEEKEND:
+        if self._text(at) in WEEKEND:
             way = self._way(at + 1)
             anchor = self._anchor(way[1], index) if way else None
             if way is None or anchor is None:
@@ -256,7 +193,7 @@ class _Search:
         ``first`` is where the words begin that reckon from it.
         """
         at = index
-        while self._text(at) in _ARTICLES and not (self._text(at) in _BACK and self._is_end(at + 1)):
+        while self._text(at) in ARTICLES and not (self._text(at) in _BACK and self._is_end(at + 1)):
             at += 1
         found = self._kit_due(at) or self._occasion(at) or self._said_before(index, first) or self._day(at)
         ends = self._is_end(at) and self._text(at) not in ("to", "that")
@@ -364,45 +301,15 @@ class _Search:
         if self._text(at) not in ("first", "last", "final") or phrase != ("day", "of"):
             return None
         start = at + 3
-        while self._text(start) in _ARTICLES:
+        while self._text(start) in ARTICLES:
             start += 1
         return self._occasion(start, last=self._text(at) != "first")
 
     def _after_next(self, index: int) -> _Day | None:
-        """ "the week after next", "the friday after next": of next week's friday, or of the next friday to come."""
-        at = index + (self._text(index) == "the")
-        if [self._text(at + 1), self._text(at + 2)] != ["after", "next"]:
-            return None
-        today, end = self._heard.marked.today, at + 3
-        if self._text(at) in ("week", "month"):
-            return _Day(today + (relativedelta(weeks=2) if self._text(at) == "week" else relativedelta(months=2)), end)
-        found = day_at(self._bare, at, ahead=True)
-        if found is None or not self._is_weekday((at, _Day(found[0], at + 1))):
-            return None
-        soon = found[0] + timedelta(days=7 * (found[0] == today))
-        next_ = today + timedelta(days=7 - today.weekday() + soon.weekday())
-        days = sorted({soon + timedelta(days=7), next_ + timedelta(days=7)})
-        return _Day(days[0], end, either=tuple(days) if len(days) > 1 else ())
+        return _one_of(after_next(self._bare, index))
 
-    def _weekend(self, index: int) -> _Day | None:
-        """ "on the weekend", "next weekend": one of its two days."""
-        at = index + (self._text(index) in ("the", "this", "next", "coming"))
-        if self._text(at) not in _WEEKEND:
-            return None
-        today = self._heard.marked.today
-        saturday = today + timedelta(days=(_SATURDAY - today.weekday()) % 7)
-        if self._text(index) == "next":
-            saturday = today + timedelta(days=7 - today.weekday() + _SATURDAY)
-        return _Day(saturday, at + 1, either=(saturday, saturday + timedelta(days=1)))
-
-    def _few(self, index: int) -> _Day | None:
-        """ "in a few days", "in several weeks"."""
-        at = index + 1 + (self._text(index + 1) == "a")
-        unit = _UNITS.get(self._text(at + 1))
-        if self._text(index) != "in" or self._text(at) not in ("few", "several") or unit is None:
-            return None
-        days = tuple(self._heard.marked.today + timedelta(days=unit * count) for count in _FEW)
-        return _Day(days[0], at + 2, either=days)
+    def _open(self, index: int) -> _Day | None:
+        return _one_of(weekend(self._bare, index) or few_days(self._bare, index))
 
     def _listed(self, end: int) -> tuple[list[date], str, int]:
         """The days said beside one that ends here, "and" or "or" as it joins them, and where the last one ends."""
@@ -420,30 +327,6 @@ class _Search:
             if joint != ",":
                 return found, joint, last
         return [], "", end
-
-    def _in_hours(self, reach: tuple[int, int]) -> When | None:
-        """ "in 20 minutes", "in an hour and a half", "half an hour from now"."""
-        for index in range(*reach):
-            led = self._text(index - 1) in ("in", "within")
-            found = hours_at(self._bare, index)
-            if found is None:
-                continue
-            length, end = found
-            trailed = self._text(end) == "from" and self._text(end + 1) == "now"
-            if led or trailed:
-                then = self._wall(self._heard.marked.at + length)
-                tokens = frozenset(range(index - led, end + 2 * trailed))
-                return When(then.date(), then.time().replace(second=0, microsecond=0), tokens)
-        return None
-
-    def step(self, index: int) -> tuple[relativedelta, int] | None:
-        """A length of time by which something is put off, and where it ends."""
-        if self._text(index) in ("the", "next", *_UNITS, *_MONTHS) or self._text(index - 1) == "in":
-            return None
-        if hours := hours_at(self._bare, index):
-            return relativedelta(seconds=int(hours[0].total_seconds())), hours[1]
-        index += self._text(index) == "another"
-        return self._span(index)
 
     def _plain(self, index: int) -> _Day | None:
         """A day, or a feast or sale on or at whose start something is to be."""
@@ -463,13 +346,6 @@ class _Search:
     def _is_end(self, index: int) -> bool:
         tokens = self._bare.tokens
         return index >= len(tokens) or tokens[index].sort is not Sort.WORD or self._text(index) in ("to", "that")
-
-    def _now(self) -> time:
-        return self._wall(self._heard.marked.at).time()
-
-    def _wall(self, moment: datetime) -> datetime:
-        """What the group's own clock shows at a moment; a moment without a zone is of that clock."""
-        return wall_clock(moment, self._heard.marked.settings.zone) if moment.tzinfo else moment
 
     def _is_weekday(self, day: tuple[int, _Day]) -> bool:
         """Whether a day is said by its weekday alone, which, said on that day, is the one of next week."""
