@@ -76,7 +76,7 @@ FORMS = (
             f"{_DROP} my|the|that|our * {REMINDER}",
             f"{_DROP} * one",
         ),
-        never=("should|did|who|why", "ty|thanks|thank", "dont|not|never forget|drop|delete|cancel"),
+        never=("should|did|who|why|how", "ty|thanks|thank", "dont|not|never forget|drop|delete|cancel"),
         strange=8,
         apart=True,
     ),

@@ -129,7 +129,7 @@ FORMS = (
             f"{REMINDER} can|could|should|had * wait|come|go|be",
             f"{REMINDER} * make it",
         ),
-        never=("who|why|did", "ty|thanks|thank", "set|put a|another|new"),
+        never=("who|why|did|how", "ty|thanks|thank", "set|put a|another|new"),
         strange=8,
         apart=True,
     ),

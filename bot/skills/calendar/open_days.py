@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from dateutil.relativedelta import relativedelta
 
 from bot.reading.dates import day_at
-from bot.reading.spans import Marked
+from bot.reading.spans import Marked, Reach
 from core.day_rules import WEEKDAYS
 
 WEEKEND = frozenset(("weekend", "wknd"))
@@ -58,6 +58,17 @@ def few_days(marked: Marked, index: int) -> Days | None:
     if marked.text_at(index) != "in" or marked.text_at(at) not in ("few", "several") or unit is None:
         return None
     return tuple(marked.today + timedelta(days=unit * count) for count in _FEW), at + 2
+
+
+def another_errand(marked: Marked, reach: Reach, taken: frozenset[int]) -> bool:
+    """Whether a further day is said with an errand or a time of its own: "... and on saturday to bring ribbon"."""
+    for index in range(*reach):
+        at = index + 1 + (marked.text_at(index + 1) == "on")
+        found = day_at(marked, at, ahead=True) if marked.text_at(index) in ("and", "&") and at not in taken else None
+        own = found and marked.text_at(at).isalpha() and marked.text_at(found[1]) in ("to", "at", "@")
+        if own and not day_at(marked, index - 1, ahead=True):
+            return True
+    return False
 
 
 def _monday(day: date) -> date:

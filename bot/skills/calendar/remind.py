@@ -15,6 +15,7 @@ from bot.reading.spans import Reach
 from bot.reading.words import Sort
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.calendar import wording
+from bot.skills.calendar.open_days import another_errand
 from bot.skills.calendar.recalling import is_said_to_a_member, only_recalls
 from bot.skills.calendar.repeats import repeat_said
 from bot.skills.calendar.standing import last_come
@@ -68,6 +69,8 @@ def _remind(heard: Heard) -> Sequence[Remind | Unclear]:
         return []
     what = _what(heard, (cue, end), when.tokens | (repeat.tokens if repeat else frozenset())) or _of_anchor(when)
     first = Remind(what, on, when.at, whom, again=not what and "again" in heard.said)
+    if another_errand(heard.marked.bare(), heard.reach, when.tokens):
+        return [Unclear(wording.ONE_AT_A_TIME)]
     if not what and heard.marked.text_at(cue) in _REMINDERS:
         return [Unclear(wording.WHAT, (), f"{first.says()} about {{}}", words=True)]
     if when.doubted and not repeat:
@@ -297,6 +300,8 @@ FORMS = (
             f"reminder about|of|for|on * to {_DAYS}",
             "reminder about|of|for|on * from|is|off|be|into",
             "ty|thanks|thank|cheers",
+            "^who|whos|did|does|has|why|how",
+            "have you|u|they",
             "put|move|push|shift|change * reminder|remidner|remindr off|back|to|forward",
         ),
     ),

@@ -15,7 +15,7 @@ from core.due import MORNING, wall_clock
 
 _PARTS = {"afternoon": (15, 18), "evening": (19, 22), "tonight": (20, 24), "night": (20, 24), "lunchtime": (12, 14)}
 """The hour at which something of a part of the day comes, and the one at which that part is over."""
-_LEADS = frozenset(("at", "@"))
+_LEADS = frozenset(("at", "@", "by", "around"))
 _ENDS = frozenset("to that on tomorrow today about for of please pls plz thanks because so and".split())
 """Words behind a number that make it no count of them."""
 _WHOM = frozenset("me us everyone everybody all him her them remind reminder".split())

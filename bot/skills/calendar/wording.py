@@ -18,6 +18,7 @@ SOME_DAYS = ("Tomorrow", "In a week")
 NOTHING_SAID = "you asked for this reminder"
 ONLY_ONCE = "I can remind once, not again and again. This time?"
 WHICH_DAY = "On which day?"
+ONE_AT_A_TIME = "Those are two reminders. Say one at a time, such as: remind us friday at 5pm to bring bags"
 WHOM = "Whom shall I remind?"
 WHAT = "What shall I remind of? Say it, such as: bring bags"
 ALL = "All"
