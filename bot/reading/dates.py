@@ -171,7 +171,7 @@ def _weekday(marked: Marked, index: int, ahead: bool) -> tuple[date, int] | None
     weekday = _WEEKDAYS.get(marked.word(at))
     if not modifier and marked.text_at(index - 1) in ("next", "coming"):
         return None
-    if weekday is None or (marked.word(at) in _ALSO_WORDS and marked.text_at(at - 1) in _BEFORE_A_WORD):
+    if weekday is None or (marked.word(at) in _ALSO_WORDS and _is_a_word(marked, at)):
         return None
     today = marked.today
     monday = today - timedelta(days=today.weekday())
@@ -181,6 +181,20 @@ def _weekday(marked: Marked, index: int, ahead: bool) -> tuple[date, int] | None
     if not ahead:
         return today - timedelta(days=back or 7 * (modifier == "last")), at + 1
     return today + timedelta(days=(-back) % 7), at + 1
+
+
+def _is_a_word(marked: Marked, index: int) -> bool:
+    """Whether "sat" or "sun" is no day: "we sat"; in "fri and sat" it is one."""
+    before = marked.text_at(index - 1)
+    return before in _BEFORE_A_WORD and not (before == "and" and marked.text_at(index - 2) in _WEEKDAYS)
+
+
+def no_such_day(marked: Marked, index: int) -> int | None:
+    """Where a date ends that a token begins and that no year has: "feb 30", "the 31st of september", 2026-02-30."""
+    end = _calendar_end(marked, index, ahead=True)
+    if end is None or _calendar(marked, index, ahead=True):
+        return None
+    return end if _MONTHS.keys() & {marked.word(at) for at in range(index, end)} or _iso_end(marked, index) else None
 
 
 def _feast(marked: Marked, index: int) -> tuple[date, int] | None:
@@ -197,6 +211,8 @@ def _end_of(marked: Marked, index: int, ahead: bool) -> tuple[date, int] | None:
         return None
     if marked.word(at) in ("end", "close") and marked.word(at + 1) == "of":
         at += 2
+    elif marked.has_phrase(at, ("last", "day", "of")):
+        at += 3
     elif marked.text_at(index - 1) not in ("end", "ends") or marked.word(at) != "of":
         return None
     else:

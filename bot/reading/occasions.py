@@ -37,6 +37,12 @@ class Occasion:
         starts = [start for rule in self.rules if (start := _next_start(rule, country, today))]
         return min(starts, default=None)
 
+    def last_day(self, today: date, country: str) -> date | None:
+        """The last day of the sale that is on or comes next; of a feast the day itself."""
+        coming = (next_window(rule, country, today) for rule in self.rules)
+        ends = [window.ends for window in coming if window]
+        return min(ends, default=None) if ends and (self.sale or not self.feast) else self.next_day(today, country)
+
 
 def _next_start(rule: WindowRule, country: str, today: date) -> date | None:
     found = next_window(rule, country, today)

@@ -131,7 +131,8 @@ class _Attempt:
         """Read a short message that nothing explains by the forms made for such."""
         reach = (0, len(self.marked.tokens))
         for form in self.reader.alone:
-            if fault(self.marked, form, reach) is None:
+            ruled_out = any(hit.form is form for hit in self.forbidden)
+            if not ruled_out and fault(self.marked, form, reach) is None:
                 self.build(form, reach)
 
     def whole(self) -> int:

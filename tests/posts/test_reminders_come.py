@@ -138,3 +138,52 @@ def test_a_reminder_years_ahead_comes(chat: Chat) -> None:
     [post] = chat.waits("2028-02-29T17:00")
 
     assert post.text == "Reminder for all (from Mei): oil the hinges"
+
+
+def test_a_new_hour_alone_leaves_the_day(chat: Chat) -> None:
+    chat.says("Mei", "remind us sat at 2pm to hem curtains")
+    chat.says("Mei", "move the curtains reminder to 5pm")
+
+    early = chat.waits("2026-08-08T16:59")
+    posts = chat.waits("2026-08-08T17:00")
+
+    assert early == []
+    assert [post.text for post in posts] == ["Reminder for all (from Mei): hem curtains"]
+
+
+def test_once_more_is_of_what_came_last(chat: Chat) -> None:
+    chat.says("Mei", BAGS)
+    chat.waits(FRIDAY)
+
+    [again] = chat.says("Ines", "remind me again tomorrow", at="2026-08-07T12:00")
+
+    assert again.text == "Reminder set: Sat Aug 8, 09:00, for Ines: bring bags"
+
+
+@pytest.mark.parametrize(
+    ("said", "line"),
+    [
+        ("remind us tonight to lock up", "today, 21:00, for all: lock up"),
+        ("remind us this evening to lock up", "today, 21:00, for all: lock up"),
+        ("remind us tonight at 9 to lock up", "today, 21:00, for all: lock up"),
+        ("remind us in the morning to lock up", "Tue Aug 4, 09:00, for all: lock up"),
+    ],
+)
+def test_a_part_of_the_day_that_has_begun_is_still_ahead(chat: Chat, said: str, line: str) -> None:
+    [post] = chat.says("Mei", said, at="2026-08-03T20:30")
+
+    assert post.text == f"Reminder set: {line}"
+
+
+def test_of_many_reminders_a_few_are_offered(chat: Chat) -> None:
+    for day in range(10, 20):
+        chat.says("Mei", f"remind us on august {day} to bring bags")
+
+    [asked] = chat.says("Mei", "drop the bags reminder")
+    [dropped] = chat.says("Mei", "drop the bags reminder on august 19")
+    [listed] = chat.says("Mei", "reminders")
+
+    assert asked.text == "Which of 10 reminders? Say a word of it, or press one"
+    assert len(asked.buttons) == 6
+    assert dropped.text == "Dropped the reminder: bring bags."
+    assert listed.text.endswith("\n9. Tue Aug 18, 09:00, for all: bring bags")

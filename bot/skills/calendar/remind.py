@@ -5,31 +5,40 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time
-from itertools import groupby, pairwise
+from itertools import groupby
 
 from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
 from bot.reading.names import NameSort, named
 from bot.reading.offers import Choice, Unclear
+from bot.reading.spans import Reach
 from bot.reading.words import Sort
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.calendar import wording
+from bot.skills.calendar.open_days import another_errand
+from bot.skills.calendar.recalling import is_said_to_a_member, only_recalls
+from bot.skills.calendar.repeats import repeat_said
+from bot.skills.calendar.standing import last_come
+from bot.skills.calendar.times_said import no_such_time
 from bot.skills.calendar.when_said import When, when_in
+from bot.skills.calendar.whom_said import ME, NOBODY, US, others_said, sentence_start, stranger_said, whom_said
 from core.due import MORNING, moment_said
 from core.money import Currency
 from core.reminders import Reminder
 
-US, ME = "us", "me"
-
 
 @dataclass(frozen=True, slots=True)
 class Remind:
-    """What to remind of, on which day, at which time (None: in the morning), and whom: "us", "me", or a member."""
+    """What to remind of, on which day, at which time (None: in the morning), and whom: "us", "me", or a member.
+
+    ``again`` tells that nothing is said to remind of but what came before: "remind me again tomorrow".
+    """
 
     what: str
     on: date
     at: time | None
     whom: str
+    again: bool = False
 
     def as_json(self, currency: Currency) -> dict[str, object]:
         """The slots of ``remind``."""
@@ -39,62 +48,100 @@ class Remind:
             slots["at"] = f"{self.at:%H:%M}"
         return slots
 
+    def says(self, whom: str = "") -> str:
+        """The message that asks for it."""
+        clock = f" at {self.at:%H:%M}" if self.at else ""
+        return f"remind {whom or self.whom} on {self.on}{clock}{_to(self.what)}"
+
 
 def _remind(heard: Heard) -> Sequence[Remind | Unclear]:
     cue = _cue_at(heard)
-    if cue is None or _is_said_to_a_member(heard, cue) or _only_recalls(heard, cue):
+    if cue is None or is_said_to_a_member(heard, cue) or only_recalls(heard, cue):
         return []
-    whom, end = _whom(heard, cue)
-    others, end = _others(heard, end)
-    when = when_in(heard, _sentence_start(heard))
-    if when.on is None:
+    whom, end = whom_said(heard, cue)
+    others, end = others_said(heard, end)
+    when, wrong = when_in(heard, sentence_start(heard)), no_such_time(heard)
+    if wrong:
+        return [_no_such_time(heard, wrong, _what(heard, (cue, end), when.tokens | wrong), whom)]
+    repeat = repeat_said(heard)
+    on = when.on or (repeat.on if repeat else None)
+    if on is None:
         return []
-    what = _what(heard, (cue, end), when) or _of_anchor(when)
-    if _is_to_come_again(heard):
-        return [_only_once(what, when, whom)]
-    return [Remind(what, when.on, when.at, one) for one in dict.fromkeys((whom, *others))]
+    what = _what(heard, (cue, end), when.tokens | (repeat.tokens if repeat else frozenset())) or _of_anchor(when)
+    first = Remind(what, on, when.at, whom, again=not what and "again" in heard.said)
+    if another_errand(heard.marked.bare(), heard.reach, when.tokens):
+        return [Unclear(wording.ONE_AT_A_TIME)]
+    if not what and heard.marked.text_at(cue) in _REMINDERS:
+        return [Unclear(wording.WHAT, (), f"{first.says()} about {{}}", words=True)]
+    if when.doubted and not repeat:
+        taken = when.tokens | frozenset(range(*when.doubted.reach))
+        timed = replace(first, at=when.doubted.clock.at, what=_what(heard, (cue, end), taken))
+        return [_is_it_a_time(heard, when.doubted.reach, timed, first)]
+    question = _which(heard, first, when, once=repeat is not None)
+    days = (on, *when.more)
+    return (
+        [question]
+        if question
+        else [replace(first, on=day, whom=one) for day in days for one in dict.fromkeys((whom, *others))]
+    )
 
 
-def _others(heard: Heard, end: int) -> tuple[list[str], int]:
-    """Whom to remind besides: "Tobias and Ines", "me, Ines and Mei"; and where their names end."""
-    marked, found = heard.marked, []
-    while marked.text_at(end) in ("and", "&", ",", "n"):
-        members = [span for span in named(marked, (end + 1, end + 2), NameSort.MEMBER) if span.start == end + 1]
-        if members:
-            name = members[0].value.name
-            found.append(ME if name == heard.speaker else name)
-        elif marked.text_at(end + 1) in _ONESELF:
-            found.append(ME)
-        else:
-            break
-        end = members[0].end if members else end + 2
-    return found, end
+def _which(heard: Heard, one: Remind, when: When, *, once: bool) -> Unclear | None:
+    """The question which is meant of several days or people; None where that is plain."""
+    if one.whom == NOBODY:
+        return _whom_shall_i(heard, wording.WHOM, one)
+    days = when.either or ((one.on,) if once else ())
+    marked = heard.marked
+    choices = tuple(
+        Choice(wording.day_label(day, marked.today, marked.settings.country), replace(one, on=day).says())
+        for day in days
+    )
+    hole = f"remind {one.whom} {{}}{_to(one.what)}"
+    return Unclear(wording.ONLY_ONCE if once else wording.WHICH_DAY, choices, hole, words=True) if choices else None
 
 
-def _is_to_come_again(heard: Heard) -> bool:
-    """Whether a reminder is wanted again and again: "every tuesday"."""
-    said = heard.said
-    return any(word in ("every", "each") and next_.startswith(_REPEATS) for word, next_ in pairwise(said))
+def _whom_shall_i(heard: Heard, question: str, one: Remind) -> Unclear:
+    """The question whom to remind: all, or a member."""
+    names = [name for name in heard.members if name != heard.speaker][:_MOST_NAMES]
+    choices = [Choice(wording.ALL, one.says(US)), *(Choice(name, one.says(name)) for name in names)]
+    return Unclear(question, tuple(choices), one.says("{}"), words=True)
 
 
-_REPEATS = ("day", "week", "month", "morning", "mon", "tue", "wed", "thu", "fri", "sat", "sun", "other", "year")
+def _is_it_a_time(heard: Heard, reach: Reach, timed: Remind, plain: Remind) -> Unclear:
+    """The question whether a number beside the day is the time: "friday 5 call the hall"."""
+    said = heard.marked.said(*reach)
+    yes = Choice(f"{timed.at:%H:%M}", timed.says())
+    return Unclear(wording.is_it_a_time(said, yes.label), (yes, Choice(wording.NO, plain.says())))
 
 
-def _only_once(what: str, when: When, whom: str) -> Unclear:
-    clock = f" at {when.at:%H:%M}" if when.at else ""
-    says = f"remind {whom} on {when.on}{clock} {_to(what)}"
-    return Unclear(wording.ONLY_ONCE, (Choice(f"{when.on:%A}", says),))
+def _no_such_time(heard: Heard, wrong: frozenset[int], what: str, whom: str) -> Unclear:
+    said = heard.marked.said(min(wrong), max(wrong) + 1)
+    hole = f"remind {whom or US} {{}}{_to(what)}"
+    return Unclear(wording.no_such_time(said, wording.remind_example(what)), (), hole, words=True)
+
+
+def _remind_a_stranger(heard: Heard) -> Sequence[Unclear]:
+    """The question whom to remind, where it is nobody of the group: "remind zed on friday to call"."""
+    cue = _cue_at(heard)
+    if cue is None or is_said_to_a_member(heard, cue) or only_recalls(heard, cue):
+        return []
+    name, when = stranger_said(heard, cue), when_in(heard, sentence_start(heard))
+    if not name or when.on is None or cue + 1 in when.tokens:
+        return []
+    one = Remind(_what(heard, (cue, cue + 2), when.tokens), when.on, when.at, NOBODY)
+    return [_whom_shall_i(heard, wording.no_such_member(name), one)]
 
 
 def _without_a_day(heard: Heard) -> Sequence[Unclear]:
     """The question when to remind, where a short message says all but that: "remind us about the soap"."""
     cue = _cue_at(heard)
-    if cue is None or heard.marked.text_at(cue) not in _REMIND or _is_said_to_a_member(heard, cue):
+    if cue is None or heard.marked.text_at(cue) not in _REMIND or is_said_to_a_member(heard, cue):
         return []
-    if _only_recalls(heard, cue):
+    whom, end = whom_said(heard, cue)
+    if only_recalls(heard, cue) or not whom or heard.marked.text_at(end) in _SUBJECTS:
         return []
-    whom, end = _whom(heard, cue)
-    what = _what(heard, (cue, end), When(None, None, frozenset()))
+    some_day = frozenset(at for at in range(*heard.reach) if heard.marked.text_at(at) in _SOME_DAY)
+    what = _what(heard, (cue, end), some_day)
     return [_which_day(what, whom)] if what and end > cue + 1 else []
 
 
@@ -109,69 +156,10 @@ def _cue_at(heard: Heard) -> int | None:
     return None
 
 
-def _is_said_to_a_member(heard: Heard, cue: int) -> bool:
-    """Whether the request is made to somebody of the group by name: "Tobias, can you remind me"."""
-    start = _sentence_start(heard)
-    names = named(heard.marked, (start, cue), NameSort.MEMBER)
-    return any(
-        all(heard.marked.text_at(at) in _BETWEEN for at in range(span.end, cue))
-        and all(heard.marked.text_at(at) in _CALLS for at in range(start, span.start))
-        for span in names
-    )
-
-
-def _only_recalls(heard: Heard, cue: int) -> bool:
-    """Whether it is talk of remembering: "thanks for the reminder", "remind me when we get there"."""
-    said = [heard.marked.text_at(at) for at in range(max(0, cue - 4), cue)]
-    behind = heard.marked.text_at(cue + 2)
-    asks = behind in _QUESTIONS and not (behind == "when" and when_in(heard).anchor)
-    return bool(_THANKS & set(said)) or asks
-
-
-def _whom(heard: Heard, cue: int) -> tuple[str, int]:
-    """Whom to remind, and where the words for them end."""
-    marked = heard.marked
-    before = marked.text_at(cue - 1)
-    if marked.text_at(cue) in _FORGET:
-        return (before if before in (US, ME) else ME), cue + 1
-    at = cue + 1
-    while marked.text_at(at) in _FILLERS:
-        at += 1
-    members = [span for span in named(marked, (at, at + 1), NameSort.MEMBER) if span.start == at]
-    if members:
-        name = members[0].value.name
-        return ME if name == heard.speaker else name, members[0].end
-    if marked.text_at(at) in ("him", "her", "them") or marked.text_at(cue) == "reminded":
-        told = [span.value.name for span in named(marked, (0, cue), NameSort.MEMBER)]
-        return told[-1] if told else ME, at + (marked.text_at(at) in ("him", "her", "them"))
-    return _group_or_speaker(heard, cue, at)
-
-
-def _group_or_speaker(heard: Heard, cue: int, at: int) -> tuple[str, int]:
-    """The group or the speaker, as said right behind the cue, else around it."""
-    marked = heard.marked
-    for place in range(at, at + _NEAR):
-        word = marked.text_at(place)
-        if word in _ALL and (place == at or marked.text_at(place - 1) in ("of", "for", "the", "all")):
-            return US, place + 1 + (marked.text_at(place + 1) in ("of", "group", "team", "whole", "gang"))
-        if word in _ONESELF and (place == at or marked.text_at(place - 1) in ("for", "to")):
-            return ME, place + 1
-    around = {marked.text_at(index) for index in range(_sentence_start(heard), min(cue + 1, heard.reach[1]))}
-    return (US if around & _ALL else ME if around & {*_ONESELF, "i", "id", "im", "my"} else US), cue + 1
-
-
-def _sentence_start(heard: Heard) -> int:
-    """Where the sentence begins that the stretch begins in, with the one before where it goes on with that."""
-    start = heard.reach[0]
-    while start and heard.marked.tokens[start - 1].sort is not Sort.STOP:
-        start -= 1
-    return 0 if heard.marked.text_at(start) in ("and", "then", "also") else start
-
-
-def _what(heard: Heard, cue: tuple[int, int], when: When) -> str:
+def _what(heard: Heard, cue: Reach, taken: frozenset[int]) -> str:
     """What to remind of: the words that are left, those behind the cue first."""
     marked = heard.marked
-    left = [index for index in range(*heard.reach) if index not in when.tokens and not cue[0] <= index < cue[1]]
+    left = [index for index in range(*heard.reach) if index not in taken and not cue[0] <= index < cue[1]]
     pieces = []
     for _, run in groupby(enumerate(left), lambda pair: (pair[1] - pair[0], pair[1] >= cue[0])):
         indices = [index for _, index in run]
@@ -196,13 +184,13 @@ def _of_anchor(when: When) -> str:
 
 
 def _which_day(what: str, whom: str) -> Unclear:
-    says = f"remind {whom} {{}} {_to(what)}"
+    says = f"remind {whom} {{}}{_to(what)}"
     choices = tuple(Choice(label, says.format(label.lower())) for label in wording.SOME_DAYS)
     return Unclear(wording.which_day(what), choices, says, words=True)
 
 
 def _to(what: str) -> str:
-    return f"about {what}" if what else ""
+    return f" about {what}" if what else ""
 
 
 _REMIND = frozenset("remind rmnd rmeind remnd remid remnid remined rimind remidn reming".split())
@@ -213,15 +201,9 @@ _NUDGES = frozenset(
     " heads headsup alarm tap attention hit chase".split()
 )
 _TELLS = frozenset(("tell", "recall", "word"))
-_FORGET = frozenset(("forget", "foregt"))
-_NEAR = 4
-_BETWEEN = frozenset(", can could would will you u please pls plz kindly do to also just u'll youll might must".split())
-_CALLS = frozenset("hey hi hello oh ok okay so , and dear".split())
-_THANKS = frozenset("thanks thank ty cheers thx for that's thats".split()) - {"for"}
-_QUESTIONS = frozenset("what whats why who whos how which where whether when if".split())
-_FILLERS = frozenset(("please", "pls", "plz", "kindly", "to", "for", "um", "uh"))
-_ALL = frozenset("us everyone everybody all we group team folks ourselves".split())
-_ONESELF = frozenset(("me", "myself"))
+_SUBJECTS = frozenset("i im ive id ill he hes she shes they theyre we were it its you youre ur why who".split())
+_SOME_DAY = frozenset("later soon sometime someday bit while".split())
+_MOST_NAMES = 6
 _HEAD = frozenset(
     "when starts begins opens to that about of for on at in and please pls plz kindly can could would will you u clerk"
     " i us me a an um uh okay so be hey hi do just again must need have like by then it also ask make set give up"
@@ -234,6 +216,10 @@ _TAIL = frozenset(
 _WHOM = "me|us|everyone|everybody|all|myself|the|folks"
 _ANYONE = f"{_WHOM}|him|her|them"
 _NUDGE = "nudge|ping|poke|prod|buzz|warn|alert|prompt|nag|bug|holler|shout|shuot|chase"
+_DAYS = (
+    "monday|tuesday|wednesday|thursday|friday|saturday|sunday|mon|tue|tues|wed|thu|thur|thurs|fri|sat|sun|today|tonight"
+    "|tomorrow|tmrw|tmw"
+)
 _LEAVES = frozenset((",", "and", "\n", ".", ";", "then"))
 _NEVER = (
     "reminds|reminding me|us|everyone",
@@ -251,7 +237,8 @@ _NEVER = (
     "someone|somebody|anyone should|could|must",
     "i set|have|had a reminder",
     "on my phone",
-    "remind me|us never|again|why|how|what",
+    "remind me|us never|why|how|what",
+    "remind me|us again why|how|what|whats|who|whos|which|where|when|that|of",
     "what|whatever|that you|u bug|nag|ping|nudge me|us",
 )
 _WHOLE = Form("remind", "", _remind, never=_NEVER, strange=80, whole=True, first=True, leaves=_LEAVES)
@@ -304,14 +291,17 @@ FORMS = (
         cues=(
             "make|set|need|want|like|give|send|put|schedule|have|add|get|require * reminder|remidner|remindr",
             "obliged|grateful|appreciate|thankful|glad * reminder",
-            "^reminder for|on|in|at|to|:|next|tomorrow|please",
+            f"^reminder for|on|in|at|to|:|next|please|this|{_DAYS}",
             "a reminder on|for|in|next|tomorrow|at|when|one|two|three|a",
         ),
         never=(
             *_NEVER,
             "the|that|this|my|our|your|of reminder",
-            "reminder about|of|for|on * to|from|is|off|be|into",
+            f"reminder about|of|for|on * to {_DAYS}",
+            "reminder about|of|for|on * from|is|off|be|into",
             "ty|thanks|thank|cheers",
+            "^who|whos|did|does|has|why|how",
+            "have you|u|they",
             "put|move|push|shift|change * reminder|remidner|remindr off|back|to|forward",
         ),
     ),
@@ -328,13 +318,21 @@ FORMS = (
         ),
         never=(*_NEVER, "remind|tell me|us|your|my|his|her|their|them|him"),
     ),
-    Form("remind", "remind us, some day", _without_a_day, alone=True),
+    replace(
+        _WHOLE,
+        name="remind somebody unknown",
+        build=_remind_a_stranger,
+        cues=(f"^{'|'.join(sorted(_REMIND))}",),
+    ),
+    Form("remind", "remind us, some day", _without_a_day, never=_NEVER, alone=True),
 )
 TEACH = (("remind us 3 days before the easter clearance to bring bags", "also: remind me friday at 5pm to call"),)
 
 
 def answer(slots: Remind, desk: Desk) -> Answer | Ask:
     """Keep the reminder; say so where its time is past."""
+    if slots.again:
+        return _again(slots, desk)
     at, now = moment_said(slots.on, slots.at, desk.settings), desk.wall
     if at <= now and slots.at is None and slots.on == desk.today:
         later = now.hour + 1
@@ -346,6 +344,14 @@ def answer(slots: Remind, desk: Desk) -> Answer | Ask:
     reminder = Reminder(slots.what or wording.NOTHING_SAID, slots.on, clock, whom, desk.speaker)
     line = wording.reminder_line(reminder, at, desk.settings, desk.today)
     return Answer(wording.noted(line), (reminder,), wording.reminder_summary(reminder))
+
+
+def _again(slots: Remind, desk: Desk) -> Answer | Ask:
+    """Remind once more of what the clerk reminded of last."""
+    last = last_come(desk)
+    if last is None:
+        return Ask(wording.WHAT, (), f"{slots.says()} about {{}}", words=True)
+    return answer(replace(slots, what=last.reminder.what, again=False), desk)
 
 
 KIND = Kind("remind", FORMS, answer, TEACH)

@@ -2,49 +2,52 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
-from fractions import Fraction
+from dataclasses import dataclass, replace
+from datetime import date, time, timedelta
 
 from dateutil.relativedelta import relativedelta
 
-from bot.reading.clock_times import clock_at, hour_at
 from bot.reading.dates import day_at
 from bot.reading.form import Heard
 from bot.reading.names import NameSort, named
-from bot.reading.numbers import number_at
 from bot.reading.occasions import occasion_at
 from bot.reading.spans import Marked
 from bot.reading.words import Sort
+from bot.skills.calendar.lengths_said import ARTICLES, days_at, soon_said
+from bot.skills.calendar.open_days import WEEKEND, after_next, few_days, weekend
+from bot.skills.calendar.times_said import Timed, next_time, now_shown, part_said, time_on, time_said, with_part
 from core.day_rules import WEEKDAYS, NthWeekday, next_on, rule_of
-from core.due import wall_clock
 from core.kits import season
 
-_UNITS = {"day": 1, "days": 1} | dict.fromkeys(("week", "weeks", "wk", "wks"), 7) | {"fortnight": 14, "fortnights": 14}
-_MONTHS = frozenset(("month", "months"))
-_PARTS = {"afternoon": time(15), "evening": time(19), "tonight": time(20), "night": time(20), "lunchtime": time(12)}
-"""When something of a part of the day comes."""
-_MINUTES = dict.fromkeys(("minute", "minutes", "min", "mins"), 1) | dict.fromkeys(("hour", "hours", "hr", "hrs"), 60)
-_DAY_PARTS = frozenset(("morning", "evening", "night"))
 _BEFORE = frozenset("before ahead prior b4 bfore befor beofre befroe beforehand till until".split())
 _AFTER = frozenset(("after",))
-_ARTICLES = frozenset("the our this next any a an these those".split())
 _DUE = frozenset("due collected collection deadline pickup ready needed".split())
 _BACK = frozenset("that it then they this those".split())
 _DAY_LEADS = frozenset("when day on by this next come for from to until till at @ , of is the -".split())
-_LONG_NUMBER = 400
+_BEGINS = frozenset("starts start begins begin opens is are".split())
+_ENDS = frozenset("ends end ending finishes finish closes close over".split())
+_JOINTS = frozenset((",", "and", "&", "or", "/", "n"))
 _WEEKDAY_LENGTH = 3
 _WEEKDAYS = frozenset(word[:3] for word in WEEKDAYS)
 
 
 @dataclass(frozen=True, slots=True)
 class When:
-    """A day and a time as far as they are said, the tokens that say them, and the words of a feast or sale named."""
+    """A day and a time as far as they are said, the tokens that say them, and the words of a feast or sale named.
+
+    ``dated`` is False where the day is only reckoned from the time. ``more`` are further days said with the first one
+    ("tuesday and thursday"), ``either`` all those among which it is open which is meant ("on the weekend"), ``doubted``
+    a time that may as well be a count ("friday 5 call the hall").
+    """
 
     on: date | None
     at: time | None
     tokens: frozenset[int]
     anchor: str = ""
+    dated: bool = True
+    more: tuple[date, ...] = ()
+    either: tuple[date, ...] = ()
+    doubted: Timed | None = None
 
 
 def when_in(heard: Heard, start: int = 0) -> When:
@@ -53,7 +56,7 @@ def when_in(heard: Heard, start: int = 0) -> When:
     if found.on is None and start < heard.reach[0]:
         before = _Search(heard).when((start, heard.reach[0]))
         if before.on is not None and before.on >= heard.marked.today:
-            return When(before.on, found.at or before.at, found.tokens | before.tokens, before.anchor)
+            return replace(before, at=found.at or before.at, tokens=found.tokens | before.tokens)
     return found
 
 
@@ -62,6 +65,15 @@ class _Day:
     on: date
     end: int
     anchor: str = ""
+    either: tuple[date, ...] = ()
+
+
+def _one_of(found: tuple[tuple[date, ...], int] | None) -> _Day | None:
+    """A day that may be one of several."""
+    if found is None:
+        return None
+    days, end = found
+    return _Day(days[0], end, either=days if len(days) > 1 else ())
 
 
 class _Search:
@@ -73,23 +85,39 @@ class _Search:
 
     def when(self, reach: tuple[int, int]) -> When:
         """The first day said in a stretch, those reckoned from another one before plain ones; and the first time."""
-        if soon := self._in_hours(reach):
-            return soon
+        if soon := soon_said(self._heard, reach):
+            moment, words = soon
+            return When(moment.date(), moment.time(), frozenset(range(*words)))
         day = self._first(reach)
-        taken = frozenset(range(day[0], day[1].end)) if day else frozenset()
-        clock = self._clock(reach, taken)
-        clock = clock or (self._part_of_day(day) if day else None)
-        tokens = taken | (frozenset(range(clock[1], clock[2])) if clock else frozenset())
-        on = day[1].on if day else None
-        if clock and on is None:
-            on = self._today_or_tomorrow(clock[0])
-        elif day and on == self._heard.marked.today and self._is_weekday(day) and not self._is_ahead(clock):
-            on += timedelta(days=7)
-        return When(on, clock[0] if clock else None, tokens, day[1].anchor if day else "")
+        more, joint, end = self._listed(day[1].end) if day else ([], "", 0)
+        span = (day[0], end) if day else None
+        part = part_said(self._heard, reach, span)
+        if span and part and part.reach[0] == span[1]:
+            span = (span[0], part.reach[1])
+        timed = with_part(time_said(self._heard, reach, span), part)
+        sure = timed if timed and timed.sure else None
+        said = (span, sure and sure.reach, part and part.reach)
+        tokens = frozenset(at for one in said if one for at in range(*one))
+        if day is None:
+            on, at = next_time(self._heard, sure, part)
+            return When(on, at, tokens, dated=False)
+        weekday = self._is_weekday(day)
+        at = time_on(self._heard, None if weekday else day[1].on, sure, part)
+        days = [self._ahead(one, at, weekday) for one in (day[1].on, *more)]
+        found = When(days[0], at, tokens, day[1].anchor, doubted=None if sure else timed)
+        if day[1].either or joint == "or":
+            return replace(found, either=day[1].either or tuple(days))
+        return replace(found, more=tuple(days[1:]))
+
+    def _ahead(self, on: date, at: time | None, weekday: bool) -> date:
+        """A day; one said by its weekday on that day itself is that of next week, unless its time is ahead."""
+        ahead = at is not None and at > now_shown(self._heard).time()
+        return on + timedelta(days=7 * (weekday and not ahead and on == self._heard.marked.today))
 
     def _first(self, reach: tuple[int, int]) -> tuple[int, _Day] | None:
         places = range(*reach)
-        for find in (self._shifted, self._from_now, self._nth, self._plain):
+        finders = (self._after_next, self._shifted, self._from_now, self._edge, self._nth, self._plain)
+        for find in (*finders, self._open):
             for index in places:
                 if (found := find(index)) and found.end <= reach[1]:
                     return self._lead(index, reach[0]), found
@@ -120,31 +148,7 @@ class _Search:
         return _Day(anchor.on + sign * step, anchor.end, anchor.anchor) if anchor else None
 
     def _span(self, index: int) -> tuple[relativedelta, int] | None:
-        """ "3 days", "a week", "the day", "a couple of weeks": how long, and where it ends."""
-        number, at = self._number(index)
-        unit = self._text(at)
-        if number is None or self._text(index - 1).isdigit():
-            return None
-        if unit in _DAY_PARTS and self._text(at + 1) in ("after", "before"):
-            return relativedelta(days=number), at + 1
-        if unit in ("hour", "hours", "hrs", "hr") and number % 24 == 0:
-            return relativedelta(days=number // 24), at + 1
-        if unit in _UNITS:
-            return relativedelta(days=number * _UNITS[unit]), at + 1
-        return (relativedelta(months=number), at + 1) if unit in _MONTHS else None
-
-    def _number(self, index: int) -> tuple[int | None, int]:
-        word = self._text(index)
-        if word in _UNITS and self._text(index - 1) not in _ARTICLES:
-            return 1, index
-        if word in ("a", "an", "the", "one") and self._text(index + 1) in (*_UNITS, *_MONTHS, *_DAY_PARTS):
-            return 1, index + 1
-        if word == "a" and self._text(index + 1) == "couple":
-            return 2, index + 2 + (self._text(index + 2) == "of")
-        found = number_at(self._bare, index)
-        if found is None or found[0].whole is None or found[0].other is not None or found[0].whole > _LONG_NUMBER:
-            return None, index
-        return found[0].whole, found[1]
+        return days_at(self._bare, index)
 
     def _way(self, index: int) -> tuple[int, int] | None:
         """Before or after, and where it ends."""
@@ -162,7 +166,7 @@ class _Search:
     def _weekday_before(self, index: int) -> _Day | None:
         """ "the monday before that"."""
         at = index + (self._text(index) == "the")
-        if self._text(at) in ("weekend", "wknd"):
+        if self._text(at) in WEEKEND:
             way = self._way(at + 1)
             anchor = self._anchor(way[1], index) if way else None
             if way is None or anchor is None:
@@ -189,19 +193,23 @@ class _Search:
         ``first`` is where the words begin that reckon from it.
         """
         at = index
-        while self._text(at) in _ARTICLES and not (self._text(at) in _BACK and self._is_end(at + 1)):
+        while self._text(at) in ARTICLES and not (self._text(at) in _BACK and self._is_end(at + 1)):
             at += 1
-        if self._is_end(at) and self._text(at) not in ("to", "that"):
-            return self._nearest_before(first, at)
-        return self._kit_due(at) or self._occasion(at) or self._said_before(index, first) or self._day(at)
+        found = self._kit_due(at) or self._occasion(at) or self._said_before(index, first) or self._day(at)
+        ends = self._is_end(at) and self._text(at) not in ("to", "that")
+        return found or (self._nearest_before(first, at) if ends else None)
 
-    def _occasion(self, index: int) -> _Day | None:
+    def _occasion(self, index: int, *, last: bool = False) -> _Day | None:
+        """The first day of a sale, or the feast; the ``last`` one also where it is said to end."""
         found = occasion_at(self._bare, index, self._heard.sales)
         if found is None:
             return None
         occasion, end = found
-        day = occasion.next_day(self._heard.marked.today, self._heard.marked.settings.country)
-        return _Day(day, end, self._bare.said(index, end)) if day else None
+        today, country = self._heard.marked.today, self._heard.marked.settings.country
+        ends = end + (self._text(end) in ("is", "are"))
+        over = self._text(ends) in _ENDS
+        day = occasion.last_day(today, country) if last or over else occasion.next_day(today, country)
+        return _Day(day, ends + 1 if over else end, self._bare.said(index, end)) if day else None
 
     def _kit_due(self, index: int) -> _Day | None:
         """ "the wash bags fall due", "collection day", "the deadline"."""
@@ -286,28 +294,39 @@ class _Search:
                 return _Day(day, end)
         return None
 
-    def _in_hours(self, reach: tuple[int, int]) -> When | None:
-        """ "in 20 minutes", "in an hour", "in half an hour": from now on."""
-        for index in range(*reach):
-            if self._text(index) != "in":
-                continue
-            half = self._text(index + 1) == "half" and self._text(index + 2) in ("an", "a")
-            number = number_at(self._bare, index + 1)
-            at = index + 3 if half else number[1] if number else index + 2
-            count = Fraction(1, 2) if half else number[0].value if number else Fraction(1)
-            minutes = _MINUTES.get(self._text(at))
-            if minutes is None or not (half or number or self._text(index + 1) in ("an", "a")):
-                continue
-            then = self._wall(self._heard.marked.at + timedelta(minutes=float(count * minutes)))
-            return When(then.date(), then.time().replace(second=0, microsecond=0), frozenset(range(index, at + 1)))
-        return None
+    def _edge(self, index: int) -> _Day | None:
+        """ "the last day of the back to school sales", and the first."""
+        at = index + (self._text(index) == "the")
+        phrase = (self._text(at + 1), self._text(at + 2))
+        if self._text(at) not in ("first", "last", "final") or phrase != ("day", "of"):
+            return None
+        start = at + 3
+        while self._text(start) in ARTICLES:
+            start += 1
+        return self._occasion(start, last=self._text(at) != "first")
 
-    def _part_of_day(self, day: tuple[int, _Day]) -> tuple[time, int, int] | None:
-        """ "tomorrow evening", "friday afternoon", "tonight": an hour of that part of the day."""
-        for index in range(day[0], day[1].end + 1):
-            if self._text(index) in _PARTS:
-                return _PARTS[self._text(index)], index, index + 1
-        return None
+    def _after_next(self, index: int) -> _Day | None:
+        return _one_of(after_next(self._bare, index))
+
+    def _open(self, index: int) -> _Day | None:
+        return _one_of(weekend(self._bare, index) or few_days(self._bare, index))
+
+    def _listed(self, end: int) -> tuple[list[date], str, int]:
+        """The days said beside one that ends here, "and" or "or" as it joins them, and where the last one ends."""
+        found: list[date] = []
+        joint, last = "", end
+        while self._text(last) in _JOINTS:
+            at = last + 1 + (self._text(last + 1) in ("and", "or"))
+            joint = self._text(at - 1)
+            at += self._text(at) == "on"
+            day = self._day(at)
+            if day is None:
+                break
+            found.append(day.on)
+            last = day.end
+            if joint != ",":
+                return found, joint, last
+        return [], "", end
 
     def _plain(self, index: int) -> _Day | None:
         """A day, or a feast or sale on or at whose start something is to be."""
@@ -322,46 +341,13 @@ class _Search:
         occasion = self._occasion(index) if found and starts else None
         if occasion is None:
             return self._kit_due(index) if self._text(index - 1) == "when" else None
-        end = occasion.end + (self._text(occasion.end) in ("starts", "start", "begins", "begin", "opens", "is", "are"))
-        return _Day(occasion.on, end, occasion.anchor)
+        return replace(occasion, end=occasion.end + (self._text(occasion.end) in _BEGINS))
 
     def _is_end(self, index: int) -> bool:
         tokens = self._bare.tokens
         return index >= len(tokens) or tokens[index].sort is not Sort.WORD or self._text(index) in ("to", "that")
 
-    def _clock(self, reach: tuple[int, int], taken: frozenset[int]) -> tuple[time, int, int] | None:
-        """The first time of day outside the words of the day; a bare hour behind "at"."""
-        for index in range(*reach):
-            if index in taken or self._text(index) == "night":
-                continue
-            led = self._text(index - 1) in ("at", "@")
-            found = clock_at(self._bare, index)
-            if found is None and led and self._beside(index, taken):
-                found = hour_at(self._bare, index)
-                if found and not self._is_end(found[1]) and self._text(found[1]) not in ("on", "tomorrow", "today"):
-                    found = None
-            if found and not taken.intersection(range(index, found[1])):
-                return found[0], index - led, found[1]
-        return None
-
-    def _beside(self, index: int, taken: frozenset[int]) -> bool:
-        """Whether an hour stands right before or behind the words of a day, if there are any."""
-        return not taken or {index - 2, index + 1, index + 2} & taken != set()
-
-    def _today_or_tomorrow(self, clock: time) -> date:
-        return self._heard.marked.today + timedelta(days=clock <= self._now())
-
-    def _now(self) -> time:
-        return self._wall(self._heard.marked.at).time()
-
-    def _wall(self, moment: datetime) -> datetime:
-        """What the group's own clock shows at a moment; a moment without a zone is of that clock."""
-        return wall_clock(moment, self._heard.marked.settings.zone) if moment.tzinfo else moment
-
     def _is_weekday(self, day: tuple[int, _Day]) -> bool:
         """Whether a day is said by its weekday alone, which, said on that day, is the one of next week."""
         words = [self._text(index) for index in range(day[0], day[1].end)]
         return any(word[:3] in _WEEKDAYS for word in words) and not any(word.isdigit() for word in words)
-
-    def _is_ahead(self, clock: tuple[time, int, int] | None) -> bool:
-        return clock is not None and clock[0] > self._now()

@@ -7,7 +7,7 @@ from datetime import date, datetime, time
 
 from bot.skills.supply import Wanted
 from bot.wording.amounts import exact_unit_price, to_the_tenth
-from bot.wording.days import clock_time, day, in_days
+from bot.wording.days import clock_time, dated, day, in_days
 from bot.wording.things import capital, counted, listed, listed_up_to
 from bot.wording.windows import markdown_words, window_days
 from core.group import Settings
@@ -17,6 +17,12 @@ from core.windows import SaleWindow, WindowRule
 SOME_DAYS = ("Tomorrow", "In a week")
 NOTHING_SAID = "you asked for this reminder"
 ONLY_ONCE = "I can remind once, not again and again. This time?"
+WHICH_DAY = "On which day?"
+ONE_AT_A_TIME = "Those are two reminders. Say one at a time, such as: remind us friday at 5pm to bring bags"
+WHOM = "Whom shall I remind?"
+WHAT = "What shall I remind of? Say it, such as: bring bags"
+ALL = "All"
+NO = "No"
 NO_REMINDERS = "No reminders are set. Set one, such as: remind us on friday to bring bags"
 ADD_EXAMPLE = "add a window: church rummage sale first saturday of october"
 NO_DAY_OF_WINDOW = f"On which days of the year is that sale? Say it, such as: {ADD_EXAMPLE}"
@@ -24,14 +30,38 @@ WHICH_WINDOW = "Which sale? Name it, such as: switch off the halloween window"
 _MOST_WINDOWS = 6
 _MOST_ITEMS = 5
 _MOST_ITEMS_OF_SEVERAL = 2
-_MOST_REMINDERS = 12
+_MOST_REMINDERS = 40
 
 
 def which_day(what: str) -> str:
     """The question when a reminder is to come."""
     of = f" of “{what}”" if what else ""
-    example = f"remind us friday at 5pm about {what}" if what else "remind us friday at 5pm to bring bags"
-    return f"When shall I remind{of}? Say the day, such as: {example}"
+    return f"When shall I remind{of}? Say the day, such as: {remind_example(what)}"
+
+
+def remind_example(what: str) -> str:
+    """How a reminder is asked for."""
+    return f"remind us friday at 5pm about {what}" if what else "remind us friday at 5pm to bring bags"
+
+
+def day_label(on: date, today: date, country: str) -> str:
+    """A day as a button shows it: "Fri Aug 14"."""
+    return f"{on:%a} {dated(on, today, country)}"
+
+
+def is_it_a_time(said: str, clock: str) -> str:
+    """The question whether a number is the time of a reminder."""
+    return f"“{said}”: is that the time, {clock}?"
+
+
+def no_such_time(said: str, example: str) -> str:
+    """A date or time of day that there is none of."""
+    return f"There is no “{said}”. Say another day or time, such as: {example}"
+
+
+def no_such_member(name: str) -> str:
+    """The question whom to remind, where the one named is no member."""
+    return f"I can remind all or one member, and “{name}” is none. Whom?"
 
 
 def past(on: date, at: time | None, settings: Settings, today: date) -> str:
@@ -57,9 +87,14 @@ def reminder_summary(reminder: Reminder) -> str:
 
 
 def reminder_list(lines: Sequence[str]) -> str:
-    """All reminders that stand."""
-    more = [f"… and {len(lines) - _MOST_REMINDERS} more"] if len(lines) > _MOST_REMINDERS else []
-    return "\n".join(["Reminders:", *(f"• {line}" for line in lines[:_MOST_REMINDERS]), *more])
+    """Reminders that stand, each with its place among all."""
+    more = [f"… and {len(lines) - _MOST_REMINDERS} later ones"] if len(lines) > _MOST_REMINDERS else []
+    return "\n".join(["Reminders:", *lines[:_MOST_REMINDERS], *more])
+
+
+def placed(place: int, line: str) -> str:
+    """A reminder in the list of all."""
+    return f"{place}. {line}"
 
 
 def moved(line: str) -> str:
@@ -72,13 +107,43 @@ def dropped(reminder: Reminder) -> str:
     return f"Dropped the reminder: {reminder.what}."
 
 
+def drop_these(lines: Sequence[str]) -> str:
+    """The question before several reminders are dropped."""
+    return "\n".join([f"Drop {len(lines)} reminders?", *(f"• {line}" for line in lines[:_MOST_REMINDERS])])
+
+
+def drop_them(count: int) -> str:
+    """The button that drops them."""
+    return f"Drop all {count}"
+
+
+def dropped_several(count: int) -> str:
+    """The echo of several reminders that do not come."""
+    return f"Dropped {count} reminders."
+
+
+def several_summary(count: int) -> str:
+    """The line that names them when taken back."""
+    return f"{count} reminders, dropped"
+
+
+def none_for(speaker: str) -> str:
+    """No reminder is for the speaker alone."""
+    return f"No reminder is for {speaker} alone. To drop those of others too: drop all reminders"
+
+
+def which_reminder(count: int, shown: int) -> str:
+    """The question which of several reminders is meant, some of which are shown as buttons."""
+    return "Which reminder?" if count == shown else f"Which of {count} reminders? Say a word of it, or press one"
+
+
 def no_such_reminder(about: str) -> str:
     """No reminder is of that."""
     return f"No reminder speaks of “{about}”. Ask for all of them: what reminders are set?"
 
 
-WHICH_REMINDER = "Which reminder?"
-NEW_TIME = "To which day or time? Say it, such as: move the soap reminder to friday"
+MOVE_EXAMPLE = "move the soap reminder to friday"
+NEW_TIME = f"To which day or time? Say it, such as: {MOVE_EXAMPLE}"
 
 
 def windows_answer(windows: Sequence[tuple[SaleWindow, Sequence[Wanted]]], settings: Settings, today: date) -> str:

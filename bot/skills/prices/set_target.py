@@ -172,6 +172,7 @@ FORMS = (
             "would|should|do|does i|we",
             "^is|are|does|would|beat",
             "beat|beats",
+            "reminder|reminders",
         ),
         strange=4,
     ),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime, time
 
-from bot.reading.clock_times import clock_at
+from bot.reading.clock_times import clock_said
 from bot.reading.cues import cue
 from bot.reading.dates import Until, day_at
 from bot.reading.form import Heard
@@ -107,20 +107,20 @@ def _closing(heard: Heard) -> tuple[datetime, tuple[int, int]] | None:
         at = index + 1
         while bare.text_at(at) in ("on", "at", "the", "by", "this"):
             at += 1
-        clock = clock_at(bare, at)
-        day_from = clock[1] if clock else at
+        clock = clock_said(bare, at)
+        day_from = clock.end if clock else at
         while clock and bare.text_at(day_from) in ("on", "the", ","):
             day_from += 1
         day = day_at(bare, day_from, ahead=True)
         if day and not clock:
             start = day[1] + (bare.text_at(day[1]) in ("at", ",", "by"))
-            clock = clock_at(bare, start)
+            clock = clock_said(bare, start)
         if not (clock or day):
             continue
-        end = max(day[1] if day else 0, clock[1] if clock else 0)
+        end = max(day[1] if day else 0, clock.end if clock else 0)
         said = day[0] if day else _today(marked)
         night = any(bare.text_at(one) in _NIGHTS for one in range(index, end + 1))
-        hour = clock[0] if clock else time(_EVENING) if night else time(23, 59)
+        hour = clock.at if clock else time(_EVENING) if night else time(23, 59)
         return datetime.combine(said, hour, heard.marked.settings.zone), (index, end)
     until = marked.each(Until, *heard.reach)
     if until:
