@@ -17,6 +17,7 @@ from core.money import Rounding, UnknownCurrencyError, currency
 
 OFF = "off"
 ON = "on"
+NO_LIMIT = "no limit"
 MOST_ALERTS = 50
 MOST_LEAD_DAYS = 60
 _HIGHEST_PERCENT = 100
@@ -119,6 +120,14 @@ def _number(value: str, most: int) -> int:
     return number
 
 
+def _alerts(settings: Settings, value: str) -> Settings:
+    return replace(settings, alerts_a_day=None if value == NO_LIMIT else _number(value, MOST_ALERTS))
+
+
+def _alerts_said(settings: Settings) -> str:
+    return NO_LIMIT if settings.alerts_a_day is None else str(settings.alerts_a_day)
+
+
 def _tax(settings: Settings, value: str) -> Settings:
     if value == OFF:
         return replace(settings, tax_rate=None)
@@ -177,10 +186,7 @@ def _topic(settings: Settings, value: str) -> Settings:
 _CHOICES: dict[Setting, _Choice] = {
     Setting.QUIET_HOURS: _Choice(_quiet, _quiet_said),
     Setting.SUMMARY: _Choice(_summary, _summary_said),
-    Setting.ALERTS_A_DAY: _Choice(
-        lambda settings, value: replace(settings, alerts_a_day=_number(value, MOST_ALERTS)),
-        lambda settings: str(settings.alerts_a_day),
-    ),
+    Setting.ALERTS_A_DAY: _Choice(_alerts, _alerts_said),
     Setting.LEAD_DAYS: _Choice(
         lambda settings, value: replace(settings, lead_days=_number(value, MOST_LEAD_DAYS)),
         lambda settings: str(settings.lead_days),
