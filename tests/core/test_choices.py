@@ -23,6 +23,7 @@ GOOD = [
     (Setting.SUMMARY, "friday 08:05", replace(BEFORE, summary=Weekly(4, time(8, 5)))),
     (Setting.SUMMARY, "off", replace(BEFORE, summary=None)),
     (Setting.ALERTS_A_DAY, "0", replace(BEFORE, alerts_a_day=0)),
+    (Setting.ALERTS_A_DAY, "no limit", replace(BEFORE, alerts_a_day=None)),
     (Setting.ALERTS_A_DAY, "50", replace(BEFORE, alerts_a_day=50)),
     (Setting.LEAD_DAYS, "0", replace(BEFORE, lead_days=0)),
     (Setting.LEAD_DAYS, "60", replace(BEFORE, lead_days=60)),

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
+from bot.reading.names import NameSort, named
 from bot.skills.answering import Answer, Desk
 from bot.skills.house import settings_wording as wording
 from bot.skills.house.orders import owned_by_another
@@ -34,7 +35,9 @@ def _all(heard: Heard) -> Sequence[AskSettings]:
 
 def _one(heard: Heard) -> Sequence[AskSettings]:
     setting = setting_named(set(heard.said))
-    return [AskSettings(setting)] if setting and not owned_by_another(heard, setting) else []
+    if setting is None or owned_by_another(heard, setting) or named(heard.marked, heard.reach, NameSort.MEMBER):
+        return []
+    return [AskSettings(setting)]
 
 
 def _who(heard: Heard) -> Sequence[AskSettings]:
@@ -104,7 +107,8 @@ FORMS = (
             "much|cost|spent|pay|paid",
             f"whats|what in|s the {SUMMARY} of",
             "next|coming|sales do",
-            "post|meet|call|come when",
+            "post|meet|call|come * when",
+            "due|owed|refund|return",
         ),
         strange=4,
     ),

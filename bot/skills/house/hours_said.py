@@ -23,11 +23,12 @@ _BEFORE_AN_HOUR = frozenset("from between and to till til until at - hours hrs a
 _STARTING = frozenset("after from past since between start starts starting begin begins beginning".split())
 _ENDING = frozenset("before until till til untill by end ends ending over finish finishes".split())
 _HALVES = frozenset("am pm morning mornings afternoon evening night noon midday midnight".split())
-_OF_POSTS = frozenset(
-    "hours hrs mute message messages messaging text texts texting post posts posting ping pings pinging write writing "
-    "alerts buzz".split()
-)
-"""Words that tell the quiet hours from a quiet evening, where one end is all that is said."""
+_NAMED = frozenset("hours hour hrs night".split())
+"""Words that tell the quiet hours from a quiet evening."""
+_DEMANDS = frozenset("no not nothing dont do never stop be stay keep silence shush hush mute make set disturb".split())
+"""Words that demand quiet: "nice and quiet from 9 to 5" does not."""
+_POSTS = frozenset("mute msg msgs message messages messaging texts post posts posting pings alerts".split())
+_WRITING = frozenset("text texting ping pinging write writing buzz send".split())
 _LATE = frozenset("afternoon afternoons evening evenings night nights".split())
 _DAY_PARTS = {"morning": time(9), "lunchtime": time(12), "afternoon": time(15), "evening": time(19)}
 """When a summary of a part of the day comes, where no hour is said."""
@@ -46,15 +47,22 @@ class _Hour:
 def quiet_hours(heard: Heard) -> str | None:
     """ "22:00-07:00"; with one end said "22:00-" or "-07:00"; "on" or "off" where no time is said."""
     times = _times(heard)
+    if not (_NAMED if not times else _NAMED | _DEMANDS) & set(heard.said):
+        return None
     if not times:
         return ON if is_on(heard) else OFF if is_off(heard) else None
     if len(times) == 1:
-        return _half(times[0]) if _OF_POSTS & set(heard.said) and "off" not in heard.said else None
+        return _half(times[0]) if _tells_one_end(set(heard.said)) else None
     first, second = times[:2]
     if first.ends and second.ends is False:
         first, second = second, first
     starts, ends = _span(first, second)
     return f"{_clock(starts)}-{_clock(ends)}"
+
+
+def _tells_one_end(said: set[str]) -> bool:
+    """Whether one end of the quiet hours is told: "no messages after 9", "dont text us after 9"."""
+    return bool(said & (_NAMED | _POSTS) or (said & _WRITING and "us" in said)) and "off" not in said
 
 
 def _half(hour: _Hour) -> str | None:

@@ -12,7 +12,8 @@ from bot.reading.offers import Unclear
 from bot.skills.answering import Answer, Ask, Desk, NewGoal, NewSetting, Record
 from bot.skills.house import settings_wording as wording
 from bot.skills.house.orders import is_order
-from bot.skills.house.setting_words import SUMMARY
+from bot.skills.house.runs_said import is_for_a_while
+from bot.skills.house.setting_words import ORDERING, SUMMARY
 from bot.skills.house.settings_said import HERE, VALUES
 from bot.storage.prices import anything_priced
 from core.choices import OFF, ON, BadChoiceError, Setting, chosen, value_of
@@ -44,6 +45,9 @@ def _set(setting: Setting, *, sure: bool = False) -> Callable[[Heard], Sequence[
         value = VALUES[setting](heard)
         if value is None:
             return [Unclear(wording.to_what(setting), (), wording.HOLES[setting], words=True)] if sure else []
+        if value in (OFF, "0") and is_for_a_while(heard):
+            asked_for = setting is not Setting.ALERTS_A_DAY or ORDERING & set(heard.said)
+            return [Unclear(wording.for_good(setting))] if asked_for and setting in wording.OFF_EXAMPLES else []
         return [SetTo(setting, value)]
 
     return build
@@ -65,7 +69,8 @@ _NEVER = (
     "my|his|her|their quiet|alert|alerts|season|summary|country|tax|time",
 )
 _NEVER_A_ZONE = (*_NEVER, "cousin|cousins|uncle|aunt|sister|brother|friend", "explain|behind")
-_DAYS = "|".join(one for day in WEEKDAYS for one in (day, f"{day}s", day[:3]))
+_HOURS_LEADS = "between|from|after|before|past|until"
+_DAYS = "|".join(one for day in WEEKDAYS for one in (day, f"{day}s", day[:3], day[:4], day[:5]))
 _SIGN = "reaction|reactions|thumb|thumbs|emoji|emojis"
 _PUT = "post|put|send|move|drop|keep|show|want|bring|place|write|make|have"
 _WHERE = "here|this|topic|thread|main|general"
@@ -91,10 +96,10 @@ FORMS = (
             "shush|hush|silence|mute between|from|after",
             "u|you can text|post|message|write at night",
             "be|stay|keep quiet|silent from|between|after",
-            "quiet|silent|silence|nothing|peep|messages|message|posts|post|pings|buzzing * between|from|after",
-            "no|not * messages|posts|pings|peep|noise|alerts|texts * between|from|after|before|past|until",
-            "dont|do|never|not|stop * post|message|write|text|buzz|ping|wake * between|from|after|before|past|until",
-            "no|stop posting|messaging|texting|pinging|writing * between|from|after|before|past|until",
+            "quiet|silent|silence|nothing|peep|messages|message|msgs|posts|post|pings|buzzing * between|from|after",
+            f"no|not * messages|msgs|posts|pings|peep|noise|alerts|texts * {_HOURS_LEADS}",
+            f"dont|do|never|not|stop * post|message|msg|write|text|buzz|ping|wake|send * {_HOURS_LEADS}",
+            f"no|stop posting|messaging|texting|pinging|writing * {_HOURS_LEADS}",
             "^do not disturb",
             "^dnd|mute",
         ),
@@ -115,7 +120,7 @@ FORMS = (
             "when the summary comes",
             f"{SUMMARY} * on|at|to|come|comes|off",
             f"{_SET} * {SUMMARY}",
-            f"stop|no|skip|cancel|drop|end * {SUMMARY}",
+            f"stop|no|skip|cancel|drop|end|delete|remove|kill * {SUMMARY}",
             f"{SUMMARY} * dont|do|not send|post|want",
             f"{SUMMARY} * reach|moved|sent|delivered|arrive",
             f"{SUMMARY} 1|2|3|4|5|6|7|8|9|10|11|12",
@@ -123,6 +128,8 @@ FORMS = (
             f"{SUMMARY} on|at|{_DAYS}",
             f"{_SET}|send|post * {SUMMARY} * {_DAYS}",
             f"{SUMMARY} * on|back|again",
+            f"dont|not * send|post|show|give * {SUMMARY}",
+            f"start|resume|restart|enable|bring * {SUMMARY}",
         ),
         strange=8,
         never=(*_NEVER, f"in|a|one|short|quick {SUMMARY}"),
@@ -145,11 +152,12 @@ FORMS = (
             "alert|alerts * for|a|per each|day",
             "limit * alert|alerts",
             f"{_SET} * alert|alerts",
-            "stop|no|turn|switch|start * alerts",
+            "stop|no|turn|switch|start|enable|disable|mute|unmute|resume * alerts",
             "^alerts on|off|back|again",
             "alert|alerts on|off",
             "no|without|remove|lift limit|limits|max * alert|alerts",
             "unlimited|all|every * alerts|alert",
+            "give|send|show|post * all|every alerts|alert",
             "as many * alerts * as",
         ),
         never=(*_NEVER, "weather|storm|tornado|flood|amber|test|phones|news|traffic"),
@@ -198,6 +206,7 @@ FORMS = (
         ),
         strange=6,
     ),
+    _asking(Setting.CURRENCY, "change the currency", "set|change|switch * currency", "our currency is|to|=|:"),
     replace(
         _form(
             Setting.TAX_RATE,
@@ -211,6 +220,7 @@ FORMS = (
             "no|remove|delete|drop|cancel * tax|vat|gst|hst rate",
             "we|were are|r tax exempt",
             "were tax exempt",
+            "take off the * tax|vat|gst|hst",
             "we dont|do * pay tax|vat|gst|hst|sales",
             "^no tax|vat|gst|hst",
             "^tax|vat|gst|hst",

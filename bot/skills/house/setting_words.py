@@ -47,9 +47,9 @@ HEADS: dict[Setting, frozenset[str]] = {
 
 OWN_WORDS: dict[Setting, frozenset[str]] = {
     Setting.QUIET_HOURS: _set(
-        "quiet quite hours hour hrs silent silence shush hush message messages messaging text texts texting "
-        "post posts posting ping pings pinging write writing buzz buzzing wake peep nothing night disturb "
-        "mute alert alerts observe"
+        "msg msgs anything send quiet quite hours hour hrs silent silence shush hush message messages "
+        "messaging text texts texting post posts posting ping pings pinging write writing buzz buzzing wake "
+        "peep nothing night disturb mute alert alerts observe"
     ),
     Setting.SUMMARY: _set("weekly week summary wanted nobody reads instead better day days"),
     Setting.ALERTS_A_DAY: _set("deal deals price prices day daily enough unlimited many"),
@@ -71,29 +71,30 @@ OWN_WORDS: dict[Setting, frozenset[str]] = {
 """What an order about a setting may speak of besides its value."""
 
 ORDERING = _set(
-    "set make change switch put move use turn keep cap limit stop send post show drop kill remove delete "
-    "cancel skip adjust amend observe let dont never do please pls plz kindly pray clerk bot you your u ur yr "
-    "yours yourself want wants need prefer wish like update mute react answer reply respond round enable "
-    "disable resume restore quit give get bring"
+    "take lift carry unmute start set make change switch put move use turn keep cap limit stop send post show "
+    "drop kill remove delete cancel skip adjust amend observe let dont never do please pls plz kindly pray "
+    "clerk bot you your u ur yr yours yourself want wants need prefer wish like update mute react answer "
+    "reply respond round enable disable resume restore quit give get bring"
 )
 """Words that order or ask for something; with one of them a word that nothing explains is let pass."""
 
 PLAIN = ORDERING | _set(
-    "a an the this that it its them em all any some our we us for of to at on in by from until till til "
-    "through thru between and or not no none only just more most less than least maximum max minimum min tops "
-    "up down off out over is are be am should shall will would could can might may must id i me have having "
-    "has come comes coming start starts starting begin begins end ends ending run runs goes go going lasts "
-    "last late later early earlier after before past now today tomorrow tonight again back here where when "
-    "whenever there so then also too well ok okay hi hello hey yes yeah if whether rather really possibly "
-    "wonder effective onwards onward forward further anymore longer away rid thanks thank ta cheers folks "
-    "everyone everybody guys instead new time day date sharp about around same every each one other both per "
-    "with as accordingly reach arrive sent moved delivered posted said say tell much many little lot lots "
-    "such sort kind please exactly total good fine great better best nice soon first second without within "
-    "during think were weve wed"
+    "notice k btw fyi fix see says group a an the this that it its them em all any some our we us for of to "
+    "at on in by from until till til through thru between and or not no none only just more most less than "
+    "least maximum max minimum min tops up down off out over is are be am should shall will would could can "
+    "might may must id i me have having has come comes coming start starts starting begin begins end ends "
+    "ending run runs goes go going lasts last late later early earlier after before past now today tomorrow "
+    "tonight again back here where when whenever there so then also too well ok okay hi hello hey yes yeah if "
+    "whether rather really possibly wonder effective onwards onward forward further anymore longer away rid "
+    "thanks thank ta cheers folks everyone everybody guys instead new time day date sharp about around same "
+    "every each one other both per with as accordingly reach arrive sent moved delivered posted said say tell "
+    "much many little lot lots such sort kind please exactly total good fine great better best nice soon "
+    "first second without within during think were weve wed"
 )
 ASKING = _set(
-    "what whats which wich wot wat how when whens whos who do does did using used uses name show list state "
-    "settings set"
+    "youre remind force since next coming week weeks wk wks lst previous prev month months year years see go "
+    "gone got what whats which wich wot wat how when whens whos who do does did using used uses name show "
+    "list state settings set"
 )
 """Words of which a question about a setting may be made besides."""
 DAYS_AND_NUMBERS = _set(
@@ -115,5 +116,7 @@ JOINTS = _set("because cause cos bc since cuz but ok okay lol omg haha , ; (")
 """What parts one statement from the next: a reason, an aside."""
 SUBJECTS = _set("its im i my we were weve theres hes shes they he she thats")
 """Words that begin another statement where a value has been said before them: "max 3 alerts a day my phone melts"."""
+NOUNS = _set("hours hour hrs rate zone a day")
+"""Words that end the name of a setting."""
 LEADING_ON = _set("of for on in at from about")
-ARTICLES = _set("the a an this that our your ur yr any all these those")
+ARTICLES = _set("new old own whole the a an this that our your ur yr any all these those")

@@ -50,15 +50,20 @@ _ARTICLES = frozenset(("a", "an", "the"))
 def rounding(heard: Heard) -> str | None:
     """ "up" or "tenth"."""
     said = set(heard.said)
+    if not said & _ROUNDED:
+        return None
     if said & {"tenth", "tenths", "decimal", "exact"}:
         return "tenth"
     return "up" if said & {"up", "upwards", "upward", "whole", "full"} else None
 
 
+_ROUNDED = frozenset("price prices cent cents penny pence unit tenth tenths".split())
+
+
 def alerts(heard: Heard) -> str | None:
     """How many a day, "no limit", "on" or "off"."""
     bare, said = heard.marked.bare(), heard.said
-    if any(clock_at(bare, index) for index in range(*heard.reach)):
+    if any(clock_at(bare, index) for index in range(*heard.reach)) or _PLACES & set(said):
         return None
     number = whole_number(heard)
     if number and number != "0":
@@ -71,6 +76,7 @@ def alerts(heard: Heard) -> str | None:
     return ON if is_on(heard) else number
 
 
+_PLACES = frozenset("here topic thread main general".split())
 _LIMITS = frozenset("limit limits max maximum".split())
 _ALL_OF_THEM = frozenset((("all", "alerts"), ("every", "alert"), ("as", "many")))
 
@@ -100,6 +106,8 @@ def _is_percent(bare: Marked, index: int) -> bool:
 
 def _is_of_tax(bare: Marked, start: int, end: int) -> bool:
     """Whether a number without its sign is what the tax is said to be: "tax rate 5.3", "set tax to 6.5"."""
+    if bare.text_at(start).startswith(("0.", ".")):
+        return False  # rather an amount: "tax 0.50"
     ends = bare.text_at(end) in (PLAIN | {"", ",", "."}) or bare.tokens[end].sort is Sort.STOP
     while bare.text_at(start - 1) in _BEFORE_A_RATE:
         start -= 1

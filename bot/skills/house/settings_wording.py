@@ -42,9 +42,17 @@ _EXAMPLES = {
 HOLES = {
     Setting.QUIET_HOURS: "quiet hours {}",
     Setting.SUMMARY: "summary on {}",
+    Setting.CURRENCY: "set the currency to {}",
     Setting.TIMEZONE: "set the time zone to {}",
 }
 """The messages that what is typed as an answer completes."""
+
+
+OFF_EXAMPLES = {
+    Setting.QUIET_HOURS: "quiet hours off",
+    Setting.SUMMARY: "stop the weekly summary",
+    Setting.ALERTS_A_DAY: "no more alerts",
+}
 
 
 def _value(setting: Setting, settings: Settings) -> str:
@@ -99,10 +107,17 @@ def who_can(administrators: Sequence[str] | None) -> str:
 
 def who_sets(administrators: Sequence[str] | None) -> str:
     """Told to somebody who asks who may change the settings."""
-    told = "Nobody that I can see now" if administrators == () else _who(administrators)
+    if administrators is None:
+        return "Anyone can change the settings, for no administrators are named."
+    told = listed(list(administrators), "or") if administrators else "Nobody that I can see now"
     return (
-        f"{told} can change the settings. On Telegram that is the chat’s own administrators, elsewhere the group file."
+        f"{told} can change the settings: the chat’s administrators on Telegram, elsewhere whom the group file names."
     )
+
+
+def for_good(setting: Setting) -> str:
+    """Told to somebody who wants a thing off for some days."""
+    return f"I cannot switch the {SETTING_NAMES[setting]} off for a while. For good, say: {OFF_EXAMPLES[setting]}"
 
 
 def to_what(setting: Setting) -> str:

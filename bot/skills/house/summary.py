@@ -12,8 +12,10 @@ from bot.reading.kind import Kind
 from bot.reading.numbers import number_at
 from bot.reading.offers import Unclear
 from bot.skills.answering import Answer, Desk
+from bot.skills.house.orders import owned_by_another
 from bot.skills.house.week_wording import ONE_WEEK, not_yet, week_text
 from bot.skills.weekly import summary_day, week
+from core.choices import Setting
 from core.day_rules import MONTHS, WEEKDAYS
 from core.money import Currency
 
@@ -31,6 +33,8 @@ class Summary:
 
 
 def _summary(heard: Heard) -> Sequence[Summary | Unclear]:
+    if owned_by_another(heard, Setting.SUMMARY):
+        return []
     if _of_no_week(heard):
         return [Unclear(ONE_WEEK)]
     today = heard.marked.today
@@ -85,7 +89,7 @@ def _week(heard: Heard, monday: date) -> date | None:
     return None
 
 
-_DAYS = "|".join(one for day in WEEKDAYS for one in (day, f"{day}s", day[:3]))
+_DAYS = "|".join(one for day in WEEKDAYS for one in (day, f"{day}s", day[:3], day[:4], day[:5]))
 _SUMMARY = "summary|summery|summry|sumary|roundup|recap"
 FORMS = (
     Form(
@@ -110,7 +114,8 @@ FORMS = (
             f"weeks|week|wk before last * {_SUMMARY}",
         ),
         never=(
-            "stop|no|skip|change|move|set|make|put|switch|turn|send",
+            f"start|resume|restart|enable|bring * {_SUMMARY}",
+            "stop|no|skip|delete|remove|kill|cancel|change|move|set|make|put|switch|turn|send",
             f"what|which|when|whens|how time|day|days|often|hour * {_SUMMARY}",
             f"{_SUMMARY} * on|at|come|comes|should|arrive|arrives|every|each|back",
             f"{_SUMMARY} {_DAYS}",

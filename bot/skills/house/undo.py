@@ -31,6 +31,8 @@ _LAST = "last|that|it|this|mine|my|entry|one|what|wrong|mistake"
 _POINTS = frozenset("that the my this ur your his her these those".split())
 _NAMING = frozenset("the ur your his her".split())
 """Words behind which a thing is named: "remove the tax rate"."""
+_LEADING = frozenset("very other same most wrong actual".split())
+"""Words that may stand between such a word and the entry."""
 _LAST_WORDS = frozenset(
     [
         *_LAST.split("|"),
@@ -48,15 +50,6 @@ _LAST_WORDS = frozenset(
         "away",
         "from",
         "again",
-        "very",
-        "whole",
-        "latest",
-        "newest",
-        "above",
-        "other",
-        "same",
-        "second",
-        "double",
     ]
 )
 
@@ -68,8 +61,8 @@ def _take_back(heard: Heard) -> Sequence[Bare]:
     for index in range(heard.reach[0], heard.reach[1] - 2):
         if marked.text_at(index) in away and marked.text_at(index + 1) in _POINTS:
             thing = marked.text_at(index + 2)
-            pointed = marked.text_at(index + 1) in _NAMING
-            plain = thing in lexicon()["filler"] and marked.text_at(index) != "undo" and not pointed
+            other = marked.text_at(index + 1) in _NAMING and thing not in _LEADING
+            plain = thing in lexicon()["filler"] and marked.text_at(index) != "undo" and not other
             if thing.isalpha() and thing not in _LAST_WORDS and not plain:
                 return []
     return [Bare()]
