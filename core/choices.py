@@ -68,6 +68,21 @@ def value_of(settings: Settings, setting: Setting) -> str:
     return _CHOICES[setting].get(settings)
 
 
+def completed(settings: Settings, setting: Setting, value: str) -> str | None:
+    """A value with what the settings have for the rest of it: "21:00-" with quiet till 07:00 is "21:00-07:00".
+
+    What is off and turned on is as usual. None where the other end of the quiet hours is not known.
+    """
+    if value == ON and setting in (Setting.QUIET_HOURS, Setting.SUMMARY, Setting.ALERTS_A_DAY):
+        is_off = value_of(settings, setting) in (OFF, "0")
+        return value_of(Settings(settings.currency) if is_off else settings, setting)
+    starts, stroke, ends = value.partition("-")
+    if setting is not Setting.QUIET_HOURS or not stroke or (starts and ends):
+        return value
+    known = value_of(settings, setting)
+    return None if known == OFF else f"{starts or known.partition('-')[0]}-{ends or known.partition('-')[2]}"
+
+
 def _quiet(settings: Settings, value: str) -> Settings:
     if value == OFF:
         return replace(settings, quiet=None)

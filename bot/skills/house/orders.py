@@ -78,7 +78,7 @@ def _speaks_of(marked: Marked, part: Reach, setting: Setting) -> bool:
 
 
 def _is_aside(marked: Marked, part: Reach, setting: Setting) -> bool:
-    """Whether a statement holds what may be a value, but speaks of the speaker: "summary please, on friday i am off"."""
+    """Whether a statement that may hold a value speaks of the speaker: "summary please, on friday i am off"."""
     said = {marked.text_at(index) for index in range(*part)}
     own = words.OWN_WORDS.get(setting, frozenset()) | words.HEADS.get(setting, frozenset()) | value_words(setting)
     return bool(said & {"i", "im", "ill", "ive"}) and not said & own

@@ -16,9 +16,8 @@ from bot.skills.house.runs_said import is_for_a_while
 from bot.skills.house.setting_words import ORDERING, SUMMARY
 from bot.skills.house.settings_said import HERE, VALUES
 from bot.storage.prices import anything_priced
-from core.choices import OFF, ON, BadChoiceError, Setting, chosen, value_of
+from core.choices import OFF, BadChoiceError, Setting, chosen, completed, value_of
 from core.day_rules import WEEKDAYS, DayRule, Fixed, next_on
-from core.group import Settings
 from core.money import Currency
 
 
@@ -340,7 +339,7 @@ TEACH = (
 
 def answer(slots: SetTo, desk: Desk) -> Answer | Ask:
     """Set it, where the speaker may; ask where half of it is missing; say who can, where the speaker may not."""
-    value = _with_known(slots, desk.settings)
+    value = completed(desk.settings, slots.setting, slots.value)
     if value is None and desk.may_set:
         return Ask(*wording.other_end(slots.value), words=True)
     return set_to(SetTo(slots.setting, value or slots.value), desk)
@@ -369,27 +368,6 @@ def set_to(slots: SetTo, desk: Desk) -> Answer:
     text = wording.set_answer(slots.setting, desk.settings, changed)
     also = wording.collected(end) if end else ""
     return Answer(" ".join(filter(None, (text, also))), tuple(records), wording.set_summary(slots.setting, changed))
-
-
-def _with_known(slots: SetTo, settings: Settings) -> str | None:
-    """The value with what the group has for it: the other end of the quiet hours, what "on" turns on.
-
-    None where the other end is not known.
-    """
-    if slots.value == ON and slots.setting in _SWITCHED:
-        is_off = value_of(settings, slots.setting) in (OFF, "0")
-        return value_of(Settings(settings.currency) if is_off else settings, slots.setting)
-    if slots.setting is not Setting.QUIET_HOURS or slots.value == OFF:
-        return slots.value
-    starts, _, ends = slots.value.partition("-")
-    if starts and ends:
-        return slots.value
-    quiet = settings.quiet
-    return f"{starts or f'{quiet.starts:%H:%M}'}-{ends or f'{quiet.ends:%H:%M}'}" if quiet else None
-
-
-_SWITCHED = (Setting.QUIET_HOURS, Setting.SUMMARY, Setting.ALERTS_A_DAY)
-"""Settings that can be off; turned on, they are as usual."""
 
 
 def _would_mean_other_amounts(wanted: Currency, desk: Desk) -> bool:
