@@ -106,6 +106,7 @@ FORMS = (
             "until|till|to go|start|starts|clearance|left",
             "much|cost|spent|pay|paid",
             f"whats|what in|s the {SUMMARY} of",
+            "what a",
             "next|coming|sales do",
             "post|meet|call|come * when",
             "due|owed|refund|return",

@@ -27,8 +27,10 @@ _NAMED = frozenset("hours hour hrs night".split())
 """Words that tell the quiet hours from a quiet evening."""
 _DEMANDS = frozenset("no not nothing dont do never stop be stay keep silence shush hush mute make set disturb".split())
 """Words that demand quiet: "nice and quiet from 9 to 5" does not."""
-_POSTS = frozenset("mute msg msgs message messages messaging texts post posts posting pings alerts".split())
-_WRITING = frozenset("text texting ping pinging write writing buzz send".split())
+_POSTS = frozenset(
+    "notifications mute msg msgs message messages messaging texts post posts posting pings alerts".split()
+)
+_WRITING = frozenset("bother disturb text texting ping pinging write writing buzz send".split())
 _LATE = frozenset("afternoon afternoons evening evenings night nights".split())
 _DAY_PARTS = {"morning": time(9), "lunchtime": time(12), "afternoon": time(15), "evening": time(19)}
 """When a summary of a part of the day comes, where no hour is said."""

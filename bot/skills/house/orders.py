@@ -58,7 +58,8 @@ def _statements(heard: Heard) -> list[Reach]:
     valued = False
     for index in range(start, end):
         text = marked.text_at(index)
-        if text in words.JOINTS or (valued and text in words.SUBJECTS):
+        begins_anew = valued and text in words.SUBJECTS and marked.text_at(index - 1) not in words.LEADING_ON
+        if text in words.JOINTS or begins_anew:
             found.append((start, index))
             start, valued = index + (text in words.JOINTS), False
         valued = valued or text in words.DAYS_AND_NUMBERS or marked.tokens[index].sort is Sort.NUMBER

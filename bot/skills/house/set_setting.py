@@ -67,7 +67,7 @@ _NEVER = (
     "babys|babies|kids|mums|cousins|uncles",
     "my|his|her|their quiet|alert|alerts|season|summary|country|tax|time",
 )
-_NEVER_A_ZONE = (*_NEVER, "cousin|cousins|uncle|aunt|sister|brother|friend", "explain|behind")
+_NEVER_A_ZONE = (*_NEVER, "cousin|cousins|uncle|aunt|sister|brother|friend", "explain|behind", "a time")
 _HOURS_LEADS = "between|from|after|before|past|until"
 _DAYS = "|".join(one for day in WEEKDAYS for one in (day, f"{day}s", day[:3], day[:4], day[:5]))
 _SIGN = "reaction|reactions|thumb|thumbs|emoji|emojis"
@@ -96,8 +96,8 @@ FORMS = (
             "u|you can text|post|message|write at night",
             "be|stay|keep quiet|silent from|between|after",
             "quiet|silent|silence|nothing|peep|messages|message|msgs|posts|post|pings|buzzing * between|from|after",
-            f"no|not * messages|msgs|posts|pings|peep|noise|alerts|texts * {_HOURS_LEADS}",
-            f"dont|do|never|not|stop * post|message|msg|write|text|buzz|ping|wake|send * {_HOURS_LEADS}",
+            f"no|not * messages|msgs|posts|pings|peep|noise|alerts|notifications|texts * {_HOURS_LEADS}",
+            f"dont|do|never|not|stop * post|message|msg|write|text|buzz|ping|bother|disturb|wake|send * {_HOURS_LEADS}",
             f"no|stop posting|messaging|texting|pinging|writing * {_HOURS_LEADS}",
             "^do not disturb",
             "^dnd|mute",
@@ -127,7 +127,7 @@ FORMS = (
             f"{SUMMARY} on|at|{_DAYS}",
             f"{_SET}|send|post * {SUMMARY} * {_DAYS}",
             f"{SUMMARY} * on|back|again",
-            f"dont|not * send|post|show|give * {SUMMARY}",
+            f"dont|not * send|post|show|give|need|want * {SUMMARY}",
             f"start|resume|restart|enable|bring * {SUMMARY}",
         ),
         strange=8,
@@ -154,7 +154,7 @@ FORMS = (
             "stop|no|turn|switch|start|enable|disable|mute|unmute|resume * alerts",
             "^alerts on|off|back|again",
             "alert|alerts on|off",
-            "no|without|remove|lift limit|limits|max * alert|alerts",
+            "no|without|remove|lift limit|limits|cap|max * alert|alerts",
             "unlimited|all|every * alerts|alert",
             "give|send|show|post * all|every alerts|alert",
             "as many * alerts * as",

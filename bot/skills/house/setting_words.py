@@ -47,9 +47,9 @@ HEADS: dict[Setting, frozenset[str]] = {
 
 OWN_WORDS: dict[Setting, frozenset[str]] = {
     Setting.QUIET_HOURS: _set(
-        "msg msgs anything send quiet quite hours hour hrs silent silence shush hush message messages "
-        "messaging text texts texting post posts posting ping pings pinging write writing buzz buzzing wake "
-        "peep nothing night disturb mute alert alerts observe"
+        "bother notifications msg msgs anything send quiet quite hours hour hrs silent silence shush hush "
+        "message messages messaging text texts texting post posts posting ping pings pinging write writing "
+        "buzz buzzing wake peep nothing night disturb mute alert alerts observe"
     ),
     Setting.SUMMARY: _set("weekly week summary wanted nobody reads instead better day days"),
     Setting.ALERTS_A_DAY: _set("deal deals price prices day daily enough unlimited many"),

@@ -77,7 +77,7 @@ def alerts(heard: Heard) -> str | None:
 
 
 _PLACES = frozenset("here topic thread main general".split())
-_LIMITS = frozenset("limit limits max maximum".split())
+_LIMITS = frozenset("limit limits cap max maximum".split())
 _ALL_OF_THEM = frozenset((("all", "alerts"), ("every", "alert"), ("as", "many")))
 
 

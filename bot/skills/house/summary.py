@@ -122,6 +122,7 @@ FORMS = (
             f"in|quick|short {_SUMMARY}",
             f"{_SUMMARY} * moved|changed|sent|send",
             f"{_SUMMARY} * not",
+            f"dont|not need|want * {_SUMMARY}",
             "film|movie|book|novel|episode|match|meeting|series|game|chapter|sermon|lecture|essay|homework",
             f"thanks|thank|ty * {_SUMMARY}",
         ),

@@ -129,7 +129,8 @@ FORMS = (
             "undo|reverse the|my|that|his|her|last * " + _SORT_WORDS,
             "take back the|my|that|his|her|last|what * " + _SORT_WORDS,
             "take back the|my",
-            f"undo|reverse|back the|my|that * {_SETTINGS}",
+            f"undo|reverse the|my|that * {_SETTINGS}",
+            f"take back the|my|that * {_SETTINGS}",
         ),
         never=(
             "dont|not|never * take|undo",
