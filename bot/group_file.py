@@ -26,7 +26,7 @@ from bot.group_fields import (
     texts_of,
 )
 from core.cautions import Ages, Hazard
-from core.choices import MOST_ALERTS, MOST_LEAD_DAYS, OFF, ON, BadChoiceError, Setting, chosen
+from core.choices import MOST_ALERTS, MOST_LEAD_DAYS, NO_LIMIT, OFF, ON, BadChoiceError, Setting, chosen
 from core.day_rules import MOST_DAYS, DayRule, Fixed, rule_of
 from core.group import Group, Kit, Settings
 from core.items import Item, PricePoint
@@ -177,7 +177,7 @@ def _written(setting: Setting, value: object) -> str:
 _CHOSEN = {
     Setting.QUIET_HOURS: 'and must be two times of day, or "off"',
     Setting.SUMMARY: 'and must be a weekday and a time of day, or "off"',
-    Setting.ALERTS_A_DAY: f"and must be a number from 0 to {MOST_ALERTS}",
+    Setting.ALERTS_A_DAY: f'and must be a number from 0 to {MOST_ALERTS}, or "{NO_LIMIT}"',
     Setting.LEAD_DAYS: f"and must be a number from 0 to {MOST_LEAD_DAYS}",
     Setting.SEASON: "and must be a month and a day of it",
     Setting.REACTIONS: "and must be true or false",

@@ -17,6 +17,7 @@ from core.money import Rounding, UnknownCurrencyError, currency
 
 OFF = "off"
 ON = "on"
+NO_LIMIT = "no limit"
 MOST_ALERTS = 50
 MOST_LEAD_DAYS = 60
 _HIGHEST_PERCENT = 100
@@ -65,6 +66,21 @@ def chosen(settings: Settings, setting: Setting, value: str) -> Settings:
 def value_of(settings: Settings, setting: Setting) -> str:
     """The value of a setting, as ``chosen`` reads it."""
     return _CHOICES[setting].get(settings)
+
+
+def completed(settings: Settings, setting: Setting, value: str) -> str | None:
+    """A value with what the settings have for the rest of it: "21:00-" with quiet till 07:00 is "21:00-07:00".
+
+    What is off and turned on is as usual. None where the other end of the quiet hours is not known.
+    """
+    if value == ON and setting in (Setting.QUIET_HOURS, Setting.SUMMARY, Setting.ALERTS_A_DAY):
+        is_off = value_of(settings, setting) in (OFF, "0")
+        return value_of(Settings(settings.currency) if is_off else settings, setting)
+    starts, stroke, ends = value.partition("-")
+    if setting is not Setting.QUIET_HOURS or not stroke or (starts and ends):
+        return value
+    known = value_of(settings, setting)
+    return None if known == OFF else f"{starts or known.partition('-')[0]}-{ends or known.partition('-')[2]}"
 
 
 def _quiet(settings: Settings, value: str) -> Settings:
@@ -117,6 +133,14 @@ def _number(value: str, most: int) -> int:
     if not 0 <= number <= most:
         raise BadChoiceError(value)
     return number
+
+
+def _alerts(settings: Settings, value: str) -> Settings:
+    return replace(settings, alerts_a_day=None if value == NO_LIMIT else _number(value, MOST_ALERTS))
+
+
+def _alerts_said(settings: Settings) -> str:
+    return NO_LIMIT if settings.alerts_a_day is None else str(settings.alerts_a_day)
 
 
 def _tax(settings: Settings, value: str) -> Settings:
@@ -177,10 +201,7 @@ def _topic(settings: Settings, value: str) -> Settings:
 _CHOICES: dict[Setting, _Choice] = {
     Setting.QUIET_HOURS: _Choice(_quiet, _quiet_said),
     Setting.SUMMARY: _Choice(_summary, _summary_said),
-    Setting.ALERTS_A_DAY: _Choice(
-        lambda settings, value: replace(settings, alerts_a_day=_number(value, MOST_ALERTS)),
-        lambda settings: str(settings.alerts_a_day),
-    ),
+    Setting.ALERTS_A_DAY: _Choice(_alerts, _alerts_said),
     Setting.LEAD_DAYS: _Choice(
         lambda settings, value: replace(settings, lead_days=_number(value, MOST_LEAD_DAYS)),
         lambda settings: str(settings.lead_days),

@@ -45,8 +45,8 @@ class Settings:
     """Sales tax, in percent of a price, that comes on top where somebody says "plus tax"."""
     quiet: Quiet | None = Quiet(time(22), time(7))
     summary: Weekly | None = USUAL_SUMMARY
-    alerts_a_day: int = 3
-    """The most deal alerts in one day; what is beyond is told in one post the next morning."""
+    alerts_a_day: int | None = 3
+    """The most deal alerts in one day, None for no limit; what is beyond is told in one post the next morning."""
     lead_days: int = 3
     """How many days before a sale the clerk reminds the group of it."""
     season_starts: tuple[int, int] | None = None

@@ -74,6 +74,12 @@ def test_whether_prices_get_a_sign_is_kept(tmp_path: Path, line: str, reacts: bo
     assert read_group(folder_with(tmp_path, NAME + line)).settings.reacts is reacts
 
 
+def test_deal_alerts_may_have_no_limit(tmp_path: Path) -> None:
+    group = read_group(folder_with(tmp_path, f'{NAME}alerts_a_day = "no limit"'))
+
+    assert group.settings.alerts_a_day is None
+
+
 def test_administrators_are_members_by_name(tmp_path: Path) -> None:
     group = read_group(folder_with(tmp_path, f'{NAME}members = ["Ida", "Bo"]\nadministrators = ["Bo"]'))
 

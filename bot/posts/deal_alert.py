@@ -29,7 +29,7 @@ class Reaction:
 def react(records: Sequence[Record], entry: int, desk: Desk) -> Reaction:
     """The alerts on the prices that an entry has brought, with all of it in the books."""
     seen = [one for one in records if isinstance(one, Sighting)]
-    if not seen or not desk.settings.alerts_a_day or desk.group.private:
+    if not seen or desk.settings.alerts_a_day == 0 or desk.group.private:
         return Reaction()
     supply = Supply(desk)
     found: list[Post] = []
@@ -55,11 +55,11 @@ def held_posts(desk: Desk) -> list[Post]:
     gathered: list[Deal] = []
     waiting = held(desk.books)
     for alert in waiting:
-        deal = _still(alert, desk, supply) if desk.settings.alerts_a_day else None
+        deal = _still(alert, desk, supply) if desk.settings.alerts_a_day != 0 else None
         if deal is None or _is_beaten(alert, waiting):
             set_state(desk.books, alert.number, State.DROPPED, desk.today)
             continue
-        together = alert.state is State.GATHERED or len(found) >= desk.settings.alerts_a_day
+        together = alert.state is State.GATHERED or _is_enough(len(found), desk)
         set_state(desk.books, alert.number, State.TOLD if together else State.POSTED, desk.today)
         if together:
             gathered.append(deal)
@@ -95,8 +95,13 @@ def _told(item: str, desk: Desk) -> list[Told]:
     ]
 
 
+def _is_enough(posted: int, desk: Desk) -> bool:
+    """Whether so many alerts are all that the group wants in a day."""
+    return desk.settings.alerts_a_day is not None and posted >= desk.settings.alerts_a_day
+
+
 def _state_now(desk: Desk) -> State:
-    if posted_on(desk.books, desk.today) >= desk.settings.alerts_a_day:
+    if _is_enough(posted_on(desk.books, desk.today), desk):
         return State.GATHERED
     return State.WAITING if is_quiet(desk.settings.quiet, desk.wall) else State.POSTED
 

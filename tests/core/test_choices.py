@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.choices import BadChoiceError, Setting, chosen, month_day, value_of
+from core.choices import BadChoiceError, Setting, chosen, completed, month_day, value_of
 from core.group import Quiet, Settings, Weekly
 from core.money import Rounding, currency
 
@@ -23,6 +23,7 @@ GOOD = [
     (Setting.SUMMARY, "friday 08:05", replace(BEFORE, summary=Weekly(4, time(8, 5)))),
     (Setting.SUMMARY, "off", replace(BEFORE, summary=None)),
     (Setting.ALERTS_A_DAY, "0", replace(BEFORE, alerts_a_day=0)),
+    (Setting.ALERTS_A_DAY, "no limit", replace(BEFORE, alerts_a_day=None)),
     (Setting.ALERTS_A_DAY, "50", replace(BEFORE, alerts_a_day=50)),
     (Setting.LEAD_DAYS, "0", replace(BEFORE, lead_days=0)),
     (Setting.LEAD_DAYS, "60", replace(BEFORE, lead_days=60)),
@@ -153,3 +154,19 @@ def test_a_fine_value_is_refused_or_kept(setting: Setting, value: str) -> None:
 @pytest.mark.parametrize(("value", "words"), [("01-02", "January 2"), ("12-31", "December 31")])
 def test_a_day_is_said_in_words(value: str, words: str) -> None:
     assert month_day(value) == words
+
+
+@pytest.mark.parametrize(
+    ("quiet", "value", "whole"),
+    [
+        (Quiet(time(22), time(7)), "21:00-", "21:00-07:00"),
+        (Quiet(time(22), time(7)), "-08:00", "22:00-08:00"),
+        (Quiet(time(22), time(7)), "20:00-06:00", "20:00-06:00"),
+        (Quiet(time(23), time(6)), "on", "23:00-06:00"),
+        (None, "on", "22:00-07:00"),
+        (None, "off", "off"),
+        (None, "21:00-", None),
+    ],
+)
+def test_quiet_hours_are_completed(quiet: Quiet | None, value: str, whole: str | None) -> None:
+    assert completed(replace(BEFORE, quiet=quiet), Setting.QUIET_HOURS, value) == whole

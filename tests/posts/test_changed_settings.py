@@ -70,6 +70,15 @@ def test_more_alerts_a_day_come_at_once(chat: Chat) -> None:
     assert len(deals(chat.says("Mei", PENS))) == 1
 
 
+def test_alerts_without_limit_come_at_once(chat: Chat) -> None:
+    chat.says("Mei", "at most 1 alert a day")
+    chat.says("Mei", "no limit on alerts")
+
+    told = [deals(chat.says("Mei", price)) for price in (PENCILS, PENS, COMBS)]
+
+    assert [len(one) for one in told] == [1, 1, 1]
+
+
 def test_one_alert_taken_back_is_three(chat: Chat) -> None:
     chat.says("Mei", "at most 1 alert a day")
     chat.says("Mei", "take that back")

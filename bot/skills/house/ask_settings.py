@@ -7,8 +7,10 @@ from dataclasses import dataclass
 
 from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
+from bot.reading.names import NameSort, named
 from bot.skills.answering import Answer, Desk
 from bot.skills.house import settings_wording as wording
+from bot.skills.house.orders import owned_by_another
 from bot.skills.house.setting_words import SUMMARY, setting_named
 from core.choices import Setting
 from core.money import Currency
@@ -16,14 +18,15 @@ from core.money import Currency
 
 @dataclass(frozen=True, slots=True)
 class AskSettings:
-    """The setting asked about; None for all of them."""
+    """The setting asked about, None for all of them; or who may change them."""
 
     setting: Setting | None = None
+    who: bool = False
 
     def as_json(self, currency: Currency) -> dict[str, object]:
-        """The slot of ``ask_settings``."""
+        """The slots of ``ask_settings``."""
         del currency
-        return {"setting": self.setting.value} if self.setting else {}
+        return {"who": True} if self.who else {"setting": self.setting.value} if self.setting else {}
 
 
 def _all(heard: Heard) -> Sequence[AskSettings]:
@@ -32,13 +35,38 @@ def _all(heard: Heard) -> Sequence[AskSettings]:
 
 def _one(heard: Heard) -> Sequence[AskSettings]:
     setting = setting_named(set(heard.said))
-    return [AskSettings(setting)] if setting else []
+    if setting is None or owned_by_another(heard, setting) or named(heard.marked, heard.reach, NameSort.MEMBER):
+        return []
+    return [AskSettings(setting)]
+
+
+def _who(heard: Heard) -> Sequence[AskSettings]:
+    del heard
+    return [AskSettings(who=True)]
 
 
 _NEVER = ("who", "film|movie|book|baby|babys|phone|weather|cousin|cousins|wine|oven|table")
 _TOPIC = f"quiet|{SUMMARY}|alert|alerts|rounding|currency|tax|vat|gst|hst|country|zone|timezone|season"
 
+_ADMIN = "admin|admins|administrator|administrators|mod|mods|moderator|moderators"
+
 FORMS = (
+    Form(
+        "ask_settings",
+        "who may change the settings",
+        _who,
+        cues=(
+            f"who|whos|whose|which * {_ADMIN}",
+            f"who * change|changes|set|sets * settings|setting|{_TOPIC}",
+            f"who * {_ADMIN}",
+            f"^make|add|set|give|appoint|name|promote * {_ADMIN}",
+            f"how|can|could * {_ADMIN}",
+            f"^{_ADMIN} ?",
+            f"^list|show * {_ADMIN}",
+        ),
+        never=("school|church|office|website|page|hospital|work|net|his|her|their|my", "called|sent|said|told|was|did"),
+        strange=1,
+    ),
     Form(
         "ask_settings",
         "how the clerk is set up",
@@ -58,6 +86,7 @@ FORMS = (
         _one,
         cues=(
             f"what|whats|when|whens|which|how|wich|wot * {_TOPIC}",
+            f"how * change|set|turn|edit|adjust|stop * {_TOPIC}|settings",
             f"what|whats|when|which|how|at * {_TOPIC} * come|on|set|using|use|send",
             "how many|long * days|alerts",
             "when|what|which * you|u|ur|your|are * quiet|silent",
@@ -77,7 +106,10 @@ FORMS = (
             "until|till|to go|start|starts|clearance|left",
             "much|cost|spent|pay|paid",
             f"whats|what in|s the {SUMMARY} of",
+            "what a",
             "next|coming|sales do",
+            "post|meet|call|come * when",
+            "due|owed|refund|return",
         ),
         strange=4,
     ),
@@ -88,6 +120,8 @@ TEACH = (("show settings", "how I am set up, and who can change it"),)
 
 def answer(slots: AskSettings, desk: Desk) -> Answer:
     """Tell one setting, or all of them and who can change them."""
+    if slots.who:
+        return Answer(wording.who_sets(desk.administrators))
     if slots.setting is not None:
         return Answer(wording.one_setting(slots.setting, desk.settings))
     return Answer(wording.all_settings(desk.settings, desk.administrators))

@@ -9,13 +9,15 @@ from datetime import date
 from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
 from bot.reading.offers import Unclear
-from bot.skills.answering import Answer, Desk, NewGoal, NewSetting, Record
+from bot.skills.answering import Answer, Ask, Desk, NewGoal, NewSetting, Record
 from bot.skills.house import settings_wording as wording
-from bot.skills.house.setting_words import SUMMARY
+from bot.skills.house.orders import is_order
+from bot.skills.house.runs_said import is_for_a_while
+from bot.skills.house.setting_words import ORDERING, SUMMARY
 from bot.skills.house.settings_said import HERE, VALUES
 from bot.storage.prices import anything_priced
-from core.choices import OFF, BadChoiceError, Setting, chosen, value_of
-from core.day_rules import DayRule, Fixed, next_on
+from core.choices import OFF, BadChoiceError, Setting, chosen, completed, value_of
+from core.day_rules import WEEKDAYS, DayRule, Fixed, next_on
 from core.money import Currency
 
 
@@ -37,12 +39,22 @@ def _set(setting: Setting, *, sure: bool = False) -> Callable[[Heard], Sequence[
 
     def build(heard: Heard) -> Sequence[SetTo | Unclear]:
         asks = heard.asked and not sure and not _POLITELY & set(heard.said)
-        value = None if asks else VALUES[setting](heard)
+        if asks or not _is_meant(heard, setting):
+            return []
+        value = VALUES[setting](heard)
         if value is None:
             return [Unclear(wording.to_what(setting), (), wording.HOLES[setting], words=True)] if sure else []
+        if value in (OFF, "0") and is_for_a_while(heard):
+            asked_for = setting is not Setting.ALERTS_A_DAY or ORDERING & set(heard.said)
+            return [Unclear(wording.for_good(setting))] if asked_for and setting in wording.OFF_EXAMPLES else []
         return [SetTo(setting, value)]
 
     return build
+
+
+def _is_meant(heard: Heard, setting: Setting) -> bool:
+    """Whether it is said to the clerk; what is said of sales is told from talk by its form alone."""
+    return setting is Setting.LEAD_DAYS or is_order(heard, setting)
 
 
 _POLITELY = frozenset("might could can would may please pls".split())
@@ -55,6 +67,9 @@ _NEVER = (
     "babys|babies|kids|mums|cousins|uncles",
     "my|his|her|their quiet|alert|alerts|season|summary|country|tax|time",
 )
+_NEVER_A_ZONE = (*_NEVER, "cousin|cousins|uncle|aunt|sister|brother|friend", "explain|behind", "a time")
+_HOURS_LEADS = "between|from|after|before|past|until"
+_DAYS = "|".join(one for day in WEEKDAYS for one in (day, f"{day}s", day[:3], day[:4], day[:5]))
 _SIGN = "reaction|reactions|thumb|thumbs|emoji|emojis"
 _PUT = "post|put|send|move|drop|keep|show|want|bring|place|write|make|have"
 _WHERE = "here|this|topic|thread|main|general"
@@ -76,15 +91,19 @@ FORMS = (
         _form(
             Setting.QUIET_HOURS,
             "quiet hours",
-            "quiet hours|hour|time|hrs",
-            "shush|hush|silence between|from|after",
+            "quiet|quite hours|hour|time|hrs",
+            "shush|hush|silence|mute between|from|after",
             "u|you can text|post|message|write at night",
             "be|stay|keep quiet|silent from|between|after",
-            "quiet|silent|silence|nothing|peep|messages|message|posts|post|pings|buzzing * between|from|after",
-            "no|not * messages|posts|pings|peep|noise|alerts * between|from|after|before",
-            "dont|do|never * post|message|write|buzz|ping|wake * between|from|after|before",
+            "quiet|silent|silence|nothing|peep|messages|message|msgs|posts|post|pings|buzzing * between|from|after",
+            f"no|not * messages|msgs|posts|pings|peep|noise|alerts|notifications|texts * {_HOURS_LEADS}",
+            f"dont|do|never|not|stop * post|message|msg|write|text|buzz|ping|bother|disturb|wake|send * {_HOURS_LEADS}",
+            f"no|stop posting|messaging|texting|pinging|writing * {_HOURS_LEADS}",
+            "^do not disturb",
+            "^dnd|mute",
         ),
         strange=9,
+        never=(*_NEVER, "text|message|call|wake|write|ping|buzz|disturb|messaging|texting me"),
     ),
     replace(
         _asking(
@@ -100,14 +119,19 @@ FORMS = (
             "when the summary comes",
             f"{SUMMARY} * on|at|to|come|comes|off",
             f"{_SET} * {SUMMARY}",
-            f"stop|no|skip|cancel|drop|end * {SUMMARY}",
+            f"stop|no|skip|cancel|drop|end|delete|remove|kill * {SUMMARY}",
             f"{SUMMARY} * dont|do|not send|post|want",
             f"{SUMMARY} * reach|moved|sent|delivered|arrive",
             f"{SUMMARY} 1|2|3|4|5|6|7|8|9|10|11|12",
             f"{SUMMARY} every|each",
-            f"{SUMMARY} on|at",
+            f"{SUMMARY} on|at|{_DAYS}",
+            f"{_SET}|send|post * {SUMMARY} * {_DAYS}",
+            f"{SUMMARY} * on|back|again",
+            f"dont|not * send|post|show|give|need|want * {SUMMARY}",
+            f"start|resume|restart|enable|bring * {SUMMARY}",
         ),
         strange=8,
+        never=(*_NEVER, f"in|a|one|short|quick {SUMMARY}"),
     ),
     replace(
         _asking(
@@ -127,7 +151,13 @@ FORMS = (
             "alert|alerts * for|a|per each|day",
             "limit * alert|alerts",
             f"{_SET} * alert|alerts",
-            "stop|no|turn * alerts",
+            "stop|no|turn|switch|start|enable|disable|mute|unmute|resume * alerts",
+            "^alerts on|off|back|again",
+            "alert|alerts on|off",
+            "no|without|remove|lift limit|limits|cap|max * alert|alerts",
+            "unlimited|all|every * alerts|alert",
+            "give|send|show|post * all|every alerts|alert",
+            "as many * alerts * as",
         ),
         never=(*_NEVER, "weather|storm|tornado|flood|amber|test|phones|news|traffic"),
     ),
@@ -167,6 +197,7 @@ FORMS = (
             "the currency",
             f"{_SET} * currency",
             "the|our currency is|to|=|:",
+            "use|set * dollar|dollars|euro|euros|pounds|pesos|francs",
             "currency is|to|=|:",
             "we pay|buy in",
             "currency",
@@ -174,6 +205,7 @@ FORMS = (
         ),
         strange=6,
     ),
+    _asking(Setting.CURRENCY, "change the currency", "set|change|switch * currency", "our currency is|to|=|:"),
     replace(
         _form(
             Setting.TAX_RATE,
@@ -181,9 +213,17 @@ FORMS = (
             "sales tax|vat|gst|hst is|here|to|at|=|:",
             "tax|vat|gst|hst * is|at|to|stands|now|rate",
             f"{_SET} * tax|vat|gst|hst",
+            f"{_SET} * tax|vat|gst|hst|rate to|at",
             "tax rate",
-            "no sales tax|vat",
+            "no|remove|delete|drop|cancel|without sales|the tax|vat|gst|hst|rate",
+            "no|remove|delete|drop|cancel * tax|vat|gst|hst rate",
+            "we|were are|r tax exempt",
+            "were tax exempt",
+            "take off the * tax|vat|gst|hst",
+            "we dont|do * pay tax|vat|gst|hst|sales",
+            "^no tax|vat|gst|hst",
             "^tax|vat|gst|hst",
+            "sales tax",
             "vat|gst|hst|tax 0|1|2|3|4|5|6|7|8|9|10|15|20|17.5|12.5|7.75",
             "levies|charges",
         ),
@@ -215,9 +255,23 @@ FORMS = (
             "on|in|to|use|by|at * time from|now|please|zone",
             f"{_SET} * time zone|to",
             "put|set us|me|group on|to|in * time",
+            "use|set|switch|change|go * time",
         ),
         strange=7,
-        never=(*_NEVER, "cousin|cousins|uncle|aunt|sister|brother|friend", "explain|behind"),
+        never=_NEVER_A_ZONE,
+    ),
+    replace(
+        _asking(
+            Setting.TIMEZONE,
+            "change the time zone",
+            "set|change|switch * timezone|zone",
+            "^timezone|zone",
+            "^time zone",
+            "our timezone|zone",
+            "our time zone",
+        ),
+        strange=2,
+        never=(*_NEVER_A_ZONE, "zones"),
     ),
     replace(
         _form(
@@ -229,7 +283,12 @@ FORMS = (
             f"{_SET} * season",
         ),
         strange=6,
-        never=(*_NEVER, "football|hockey|baseball|soccer|flu|wedding|tv|series|ticket|tickets", "budget"),
+        never=(
+            *_NEVER,
+            "season 1|2|3|4|5|6|7|8|9|one|two|three is|starts|begins|ends|comes",
+            "football|hockey|baseball|soccer|flu|wedding|tv|series|ticket|tickets",
+            "budget",
+        ),
     ),
     replace(
         _form(
@@ -237,6 +296,7 @@ FORMS = (
             "a sign in place of words",
             f"just|only|{_SET} * react|reacting * price|prices",
             "react|reacting to|on * price|prices",
+            f"just|only {_SIGN}",
             f"{_SIGN} on|off",
             f"turn|switch|set|use|enable|disable|stop * {_SIGN} * on|off|please|pls|price|prices",
             f"turn|switch|no|stop|use|enable|disable on|off|more|using|the {_SIGN}",
@@ -277,8 +337,16 @@ TEACH = (
 )
 
 
-def answer(slots: SetTo, desk: Desk) -> Answer:
-    """Set it, where the speaker may; say who can, where not."""
+def answer(slots: SetTo, desk: Desk) -> Answer | Ask:
+    """Set it, where the speaker may; ask where half of it is missing; say who can, where the speaker may not."""
+    value = completed(desk.settings, slots.setting, slots.value)
+    if value is None and desk.may_set:
+        return Ask(*wording.other_end(slots.value), words=True)
+    return set_to(SetTo(slots.setting, value or slots.value), desk)
+
+
+def set_to(slots: SetTo, desk: Desk) -> Answer:
+    """Set it to a whole value, where the speaker may."""
     if not desk.may_set:
         return Answer(wording.who_can(desk.administrators))
     value, end = slots.value, ""

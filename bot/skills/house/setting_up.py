@@ -8,8 +8,7 @@ from dataclasses import dataclass, replace
 from bot.messages import Button
 from bot.skills.answering import Answer, Desk, NewContents, NewName, Place, Record
 from bot.skills.house import welcome_wording as wording
-from bot.skills.house.set_setting import SetTo
-from bot.skills.house.set_setting import answer as set_to
+from bot.skills.house.set_setting import SetTo, set_to
 from bot.skills.house.settings_wording import who_can
 from core.choices import Setting
 

@@ -2,93 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from datetime import time
+from collections.abc import Callable
 from functools import cache
-from zoneinfo import available_timezones
+from itertools import pairwise
 
-from bot.reading.clock_times import clock_at, hour_at
+from bot.reading.clock_times import clock_at
 from bot.reading.dates import day_at
 from bot.reading.form import Heard
 from bot.reading.numbers import number_at
 from bot.reading.occasions import occasion_at
 from bot.reading.spans import Marked
-from core.choices import OFF, ON, Setting
-from core.day_rules import WEEKDAYS
+from bot.reading.words import Sort
+from bot.skills.house.hours_said import quiet_hours, summary_time
+from bot.skills.house.runs_said import OFF_WORDS, is_off, is_on, plain_words, runs
+from bot.skills.house.setting_words import HEADS, PLAIN
+from bot.skills.house.zones_said import zone_name, zone_words
+from core.choices import NO_LIMIT, OFF, ON, Setting
 from core.money import UnknownCurrencyError, currency
-
-_OFF_WORDS = frozenset(
-    "off no none dont kill stop without disable cancel rid away drop remove skip never end abolish".split()
-)
-_WEEKDAY_STARTS = {day[:3]: day for day in WEEKDAYS}
-
-
-def is_off(heard: Heard) -> bool:
-    """Whether the thing is not wanted at all: "turn quiet hours off"."""
-    return bool(_OFF_WORDS & set(heard.said))
-
-
-def quiet_hours(heard: Heard) -> str | None:
-    """ "22:00-07:00": the first two times said; "off" where they are not wanted."""
-    times = _times(heard, bare_hours=True)
-    if len(times) < 2:
-        return OFF if is_off(heard) else None
-    starts, ends = (one for one, _ in times[:2])
-    if not times[0][1] and starts < time(12):
-        starts = time((starts.hour + 12) % 24, starts.minute)
-    if not times[1][1] and ends >= time(12):
-        ends = time(ends.hour - 12, ends.minute)
-    return f"{_clock(starts)}-{_clock(ends)}"
-
-
-def _clock(at: time) -> str:
-    return "00:00" if at == time(23, 59) else f"{at:%H:%M}"
-
-
-def _times(heard: Heard, *, bare_hours: bool = False) -> list[tuple[time, bool]]:
-    """The times of day said, and whether it is sure which half of the day they are in."""
-    bare = heard.marked.bare()
-    found: list[tuple[time, bool]] = []
-    index = heard.reach[0]
-    while index < heard.reach[1]:
-        here = clock_at(bare, index)
-        sure = here is not None
-        if here is None and bare_hours and bare.text_at(index - 1) in _BEFORE_AN_HOUR:
-            here = hour_at(bare, index) or _late_hour(bare, index)
-        if here and bare.text_at(index) != "night":
-            found.append((here[0], sure))
-        index = here[1] if here else index + 1
-    return found
-
-
-def _late_hour(bare: Marked, index: int) -> tuple[time, int] | None:
-    """A bare hour of the second half of the day: the 22 of "from 22 to 6"."""
-    word = bare.text_at(index)
-    return (time(int(word)), index + 1) if word.isdigit() and 12 < int(word) < 24 else None
-
-
-_BEFORE_AN_HOUR = frozenset("from between and to till until at - hours".split())
-
-
-def summary_time(heard: Heard) -> str | None:
-    """ "friday 16:30", "friday", "16:30" or "off"."""
-    words = heard.said
-    refused = {words[at + 2] for at in range(len(words) - 2) if words[at] == "not" and words[at + 1] in ("on", "at")}
-    refused |= {words[at + 1] for at in range(len(words) - 1) if words[at] == "not"}
-    told = [word for word in words if word not in refused]
-    day = next((found for word in told if (found := _weekday(word))), None)
-    times = _times(heard, bare_hours=True)
-    parts = [*([day] if day else []), *([_clock(times[0][0])] if times else [])]
-    if parts:
-        return " ".join(parts)
-    return OFF if is_off(heard) else None
-
-
-def _weekday(word: str) -> str | None:
-    """The weekday that a word is: "friday", "fridays", "fri", "tues"."""
-    day = _WEEKDAY_STARTS.get(word[:3])
-    shorts = {day[:3], f"{day[:3]}s", day[:4], day[:5]} if day else set()
-    return day if day and (word.removesuffix("s") == day or word in shorts) else None
 
 
 def whole_number(heard: Heard) -> str | None:
@@ -120,30 +50,78 @@ _ARTICLES = frozenset(("a", "an", "the"))
 def rounding(heard: Heard) -> str | None:
     """ "up" or "tenth"."""
     said = set(heard.said)
+    if not said & _ROUNDED:
+        return None
     if said & {"tenth", "tenths", "decimal", "exact"}:
         return "tenth"
     return "up" if said & {"up", "upwards", "upward", "whole", "full"} else None
 
 
+_ROUNDED = frozenset("price prices cent cents penny pence unit tenth tenths".split())
+
+
+def alerts(heard: Heard) -> str | None:
+    """How many a day, "no limit", "on" or "off"."""
+    bare, said = heard.marked.bare(), heard.said
+    if any(clock_at(bare, index) for index in range(*heard.reach)) or _PLACES & set(said):
+        return None
+    number = whole_number(heard)
+    if number and number != "0":
+        return number
+    if is_off(heard):
+        return NO_LIMIT if _LIMITS & set(said) else "0"
+    beside = set(pairwise(said))
+    if "unlimited" in said or beside & _ALL_OF_THEM:
+        return NO_LIMIT
+    return ON if is_on(heard) else number
+
+
+_PLACES = frozenset("here topic thread main general".split())
+_LIMITS = frozenset("limit limits cap max maximum".split())
+_ALL_OF_THEM = frozenset((("all", "alerts"), ("every", "alert"), ("as", "many")))
+
+
 def percent(heard: Heard) -> str | None:
     """A rate in percent: "8.25"; "off" where there is no tax."""
-    for index in range(*heard.reach):
-        text = heard.marked.text_at(index)
-        if text.replace(".", "", 1).isdigit():
-            return text.rstrip(".")
     bare = heard.marked.bare()
     for index in range(*heard.reach):
-        found = number_at(bare, index)
-        if found and found[0].whole is not None and bare.text_at(index) not in _ARTICLES:
-            return str(found[0].whole)
-    return OFF if is_off(heard) else None
+        number = _rate_at(bare, index)
+        if number and (_is_percent(bare, number[1]) or _is_of_tax(bare, index, number[1])):
+            return number[0]
+    return OFF if is_off(heard) or "exempt" in heard.said else None
+
+
+def _rate_at(bare: Marked, index: int) -> tuple[str, int] | None:
+    """A number in figures or words, and where it ends."""
+    text = bare.text_at(index)
+    if text.replace(".", "", 1).isdigit():
+        return text.rstrip("."), index + 1
+    found = number_at(bare, index)
+    return (str(found[0].whole), found[1]) if found and found[0].whole is not None and text not in _ARTICLES else None
+
+
+def _is_percent(bare: Marked, index: int) -> bool:
+    return bare.text_at(index) in ("%", "percent", "pc") or bare.has_phrase(index, ("per", "cent"))
+
+
+def _is_of_tax(bare: Marked, start: int, end: int) -> bool:
+    """Whether a number without its sign is what the tax is said to be: "tax rate 5.3", "set tax to 6.5"."""
+    if bare.text_at(start).startswith(("0.", ".")):
+        return False  # rather an amount: "tax 0.50"
+    ends = bare.text_at(end) in (PLAIN | {"", ",", "."}) or bare.tokens[end].sort is Sort.STOP
+    while bare.text_at(start - 1) in _BEFORE_A_RATE:
+        start -= 1
+    return ends and bare.text_at(start - 1) in HEADS[Setting.TAX_RATE]
+
+
+_BEFORE_A_RATE = frozenset("rate is at to of = : now here stands so".split())
 
 
 def currency_code(heard: Heard) -> str | None:
     """A currency by its code or its name: "CAD", "canadian dollars", "euro"."""
-    words = _words(heard)
+    words = plain_words(heard)
     names = _currencies()
-    for at, run in _runs(words, 3):
+    for at, run in runs(words, 3):
         name = " ".join(run)
         if name in names and not (at and words[at - 1] == "not"):
             return names[name]
@@ -190,15 +168,30 @@ _NO_CODES = frozenset("all top try mad cup pen tnd sos rub".split())
 
 def country_code(heard: Heard) -> str | None:
     """A country by its name or its two letters: "Ireland", "CA"."""
-    words = _words(heard)
+    words = plain_words(heard)
     names = _countries()
-    for at, run in _runs(words, 4):
+    for at, run in runs(words, 4):
         name = " ".join(run)
         if name in names and not (at and words[at - 1] == "not"):
             return names[name]
     written = heard.marked.said(*heard.reach).split()
     codes = set(names.values())
-    return next((word.strip(".,") for word in written if word.strip(".,") in codes), None)
+    capitals = (word.strip(".,") for word in written if word.strip(".,") in codes)
+    return next(capitals, None) or _code_behind(words, codes)
+
+
+def _code_behind(words: list[str], codes: set[str]) -> str | None:
+    """A code in small letters, where it can be no other word: it ends what is said of the country."""
+    told = [word for word in words if word not in _COURTESIES]
+    before = told[:-1]
+    while before and before[-1] in _BEFORE_A_CODE:
+        before.pop()
+    is_behind = bool(before) and before[-1] in HEADS[Setting.COUNTRY]
+    return told[-1].upper() if is_behind and told[-1].upper() in codes else None
+
+
+_COURTESIES = frozenset("please pls plz thanks now".split())
+_BEFORE_A_CODE = frozenset("is to = : as code".split())
 
 
 @cache
@@ -214,56 +207,6 @@ def _countries() -> dict[str, str]:
 _OTHER_COUNTRIES = {"usa": "US", "america": "US", "the states": "US", "uk": "GB"} | dict.fromkeys(
     ("britain", "england", "scotland", "wales"), "GB"
 )
-_ZONES = {
-    "US": {
-        "eastern": "America/New_York",
-        "central": "America/Chicago",
-        "mountain": "America/Denver",
-        "pacific": "America/Los_Angeles",
-        "alaska": "America/Anchorage",
-        "hawaii": "Pacific/Honolulu",
-    },
-    "CA": {
-        "eastern": "America/Toronto",
-        "central": "America/Winnipeg",
-        "mountain": "America/Edmonton",
-        "pacific": "America/Vancouver",
-        "atlantic": "America/Halifax",
-        "newfoundland": "America/St_Johns",
-    },
-}
-_ZONES_OF_ALL = {
-    "utc": "UTC",
-    "gmt": "UTC",
-    "newfoundland": "America/St_Johns",
-    "greenwich": "UTC",
-    "uk": "Europe/London",
-}
-
-
-def zone_name(heard: Heard) -> str | None:
-    """A time zone by its name in the IANA database, its city, or what people call it: "Denver time", "eastern"."""
-    words = _words(heard)
-    if {"utc", "gmt"} & set(words) and any(word.isdigit() for word in words):
-        return "".join(words[-3:])  # an offset is no zone, for it knows no summer time
-    places = _places()
-    for _, run in _runs(words, 3):
-        if (name := "_".join(run)) in places:
-            return places[name]
-    of_country = {**_ZONES["US"], **_ZONES_OF_ALL, **_ZONES.get(heard.marked.settings.country, {})}
-    return next((of_country[word] for word in words if word in of_country), None)
-
-
-@cache
-def _places() -> dict[str, str]:
-    """Zones by their whole name and by their last part, in lower case, without strokes."""
-    found: dict[str, str] = {}
-    for zone in sorted(available_timezones()):
-        area, _, city = zone.rpartition("/")
-        found[zone.casefold().replace("/", "_").replace("-", "_")] = zone
-        if area in ("America", "Europe", "Asia", "Australia", "Africa", "Pacific", "Atlantic"):
-            found.setdefault(city.casefold().replace("-", "_"), zone)
-    return found
 
 
 def season_days(heard: Heard) -> str | None:
@@ -289,7 +232,7 @@ def reactions(heard: Heard) -> str | None:
     before = set(said[:at])
     if before & {"just", "only"} and not before & {"dont", "not"}:
         return ON
-    return OFF if before & (_OFF_WORDS | {"instead", "rather"}) or "off" in said else ON
+    return OFF if before & (OFF_WORDS | {"instead", "rather"}) or "off" in said else ON
 
 
 _SIGNS = frozenset("react reacting reaction reactions thumb thumbs emoji emojis sign".split())
@@ -312,21 +255,10 @@ HERE = "here"
 """The topic in which it is said, as a message can name it."""
 
 
-def _runs(words: list[str], longest: int) -> Iterator[tuple[int, list[str]]]:
-    """Every run of words, the longest first, and where it begins."""
-    for length in range(longest, 0, -1):
-        for at in range(len(words) - length + 1):
-            yield at, words[at : at + length]
-
-
-def _words(heard: Heard) -> list[str]:
-    return [word for word in heard.said if word not in ("/", ".", ",")]
-
-
 VALUES: dict[Setting, Callable[[Heard], str | None]] = {
     Setting.QUIET_HOURS: quiet_hours,
     Setting.SUMMARY: summary_time,
-    Setting.ALERTS_A_DAY: whole_number,
+    Setting.ALERTS_A_DAY: alerts,
     Setting.LEAD_DAYS: lead_days,
     Setting.ROUNDING: rounding,
     Setting.CURRENCY: currency_code,
@@ -338,3 +270,18 @@ VALUES: dict[Setting, Callable[[Heard], str | None]] = {
     Setting.TOPIC: topic,
 }
 """How the value of each setting is found in a message."""
+
+
+@cache
+def value_words(setting: Setting) -> frozenset[str]:
+    """The words of which the names of a setting's values are made, where they are names."""
+    match setting:
+        case Setting.CURRENCY:
+            names = frozenset((*_currencies(), *_MONEY_WORDS))
+        case Setting.COUNTRY:
+            names = frozenset((*_countries(), *(code.casefold() for code in _countries().values())))
+        case Setting.TIMEZONE:
+            return zone_words()
+        case _:
+            return frozenset()
+    return frozenset(word for name in names for word in name.split())

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bot.wording.things import capital, counted, listed
-from core.choices import OFF, Setting, month_day, value_of
+from core.choices import NO_LIMIT, OFF, Setting, month_day, value_of
 from core.group import Settings
 from core.money import Rounding
 
-_NAMES = {
+SETTING_NAMES = {
     Setting.QUIET_HOURS: "quiet hours",
     Setting.SUMMARY: "weekly summary",
     Setting.ALERTS_A_DAY: "deal alerts",
@@ -39,8 +39,20 @@ _EXAMPLES = {
 }
 
 
-HOLES = {Setting.QUIET_HOURS: "quiet hours {}", Setting.SUMMARY: "summary on {}"}
+HOLES = {
+    Setting.QUIET_HOURS: "quiet hours {}",
+    Setting.SUMMARY: "summary on {}",
+    Setting.CURRENCY: "set the currency to {}",
+    Setting.TIMEZONE: "set the time zone to {}",
+}
 """The messages that what is typed as an answer completes."""
+
+
+OFF_EXAMPLES = {
+    Setting.QUIET_HOURS: "quiet hours off",
+    Setting.SUMMARY: "stop the weekly summary",
+    Setting.ALERTS_A_DAY: "no more alerts",
+}
 
 
 def _value(setting: Setting, settings: Settings) -> str:
@@ -52,7 +64,7 @@ def _value(setting: Setting, settings: Settings) -> str:
             day, _, at = value.partition(" ")
             return "none" if value == OFF else f"{day.capitalize()}s at {at}"
         case Setting.ALERTS_A_DAY:
-            return "none" if value == "0" else f"at most {value} a day"
+            return {"0": "none", NO_LIMIT: NO_LIMIT}.get(value, f"at most {value} a day")
         case Setting.LEAD_DAYS:
             return f"{counted(settings.lead_days, 'day')} before it"
         case Setting.ROUNDING:
@@ -71,12 +83,14 @@ def _value(setting: Setting, settings: Settings) -> str:
 
 def one_setting(setting: Setting, settings: Settings) -> str:
     """One setting as it stands, and how to change it."""
-    return f"{capital(_NAMES[setting])}: {_value(setting, settings)}. Change that by saying: {_EXAMPLES[setting]}"
+    return (
+        f"{capital(SETTING_NAMES[setting])}: {_value(setting, settings)}. Change that by saying: {_EXAMPLES[setting]}"
+    )
 
 
 def all_settings(settings: Settings, administrators: Sequence[str] | None) -> str:
     """All settings, and who can change them."""
-    lines = [f"• {_NAMES[setting]}: {_value(setting, settings)}" for setting in Setting]
+    lines = [f"• {SETTING_NAMES[setting]}: {_value(setting, settings)}" for setting in Setting]
     return "\n".join(["How I am set up:", *lines, f"{_who(administrators)} can change them, in plain words."])
 
 
@@ -91,27 +105,53 @@ def who_can(administrators: Sequence[str] | None) -> str:
     return f"Only {listed(list(administrators), 'or')} can change that: please ask."
 
 
+def who_sets(administrators: Sequence[str] | None) -> str:
+    """Told to somebody who asks who may change the settings."""
+    if administrators is None:
+        return "Anyone can change the settings, for no administrators are named."
+    told = listed(list(administrators), "or") if administrators else "Nobody that I can see now"
+    return (
+        f"{told} can change the settings: the chat’s administrators on Telegram, elsewhere whom the group file names."
+    )
+
+
+def for_good(setting: Setting) -> str:
+    """Told to somebody who wants a thing off for some days."""
+    return f"I cannot switch the {SETTING_NAMES[setting]} off for a while. For good, say: {OFF_EXAMPLES[setting]}"
+
+
 def to_what(setting: Setting) -> str:
     """The question where the value is missing."""
-    return f"To what? Say it, such as: {_EXAMPLES[setting]}"
+    asked = "Which city’s time?" if setting is Setting.TIMEZONE else "To what?"
+    return f"{asked} Say it, such as: {_EXAMPLES[setting]}"
+
+
+def other_end(value: str) -> tuple[str, tuple[()], str]:
+    """The question where only one end of the quiet hours is known, and the message that its answer completes."""
+    starts, _, ends = value.partition("-")
+    if starts:
+        return f"Quiet from {starts} until when? Say it, such as: 7am", (), f"quiet hours {starts} to {{}}"
+    return f"Quiet until {ends} from when? Say it, such as: 10pm", (), f"quiet hours {{}} to {ends}"
 
 
 def bad_value(setting: Setting, value: str) -> str:
     """A value that the setting cannot have."""
-    return f"“{value}” cannot be the {_NAMES[setting]}. What works: {_EXAMPLES[setting]}"
+    return f"“{value}” cannot be the {SETTING_NAMES[setting]}. What works: {_EXAMPLES[setting]}"
 
 
 def set_answer(setting: Setting, before: Settings, after: Settings) -> str:
     """The echo of a setting, with what it was."""
     now, was = _value(setting, after), _value(setting, before)
     same = value_of(before, setting) == value_of(after, setting)
-    told = f"{capital(_NAMES[setting])}: {now}" + (", as before." if same else f" (was {was})." if was != now else ".")
+    told = f"{capital(SETTING_NAMES[setting])}: {now}" + (
+        ", as before." if same else f" (was {was})." if was != now else "."
+    )
     return told + (" Amounts in the books are not converted." if setting is Setting.CURRENCY and was != now else "")
 
 
 def set_summary(setting: Setting, after: Settings) -> str:
     """The line that names it when taken back."""
-    return f"{_NAMES[setting]} {_value(setting, after)}"
+    return f"{SETTING_NAMES[setting]} {_value(setting, after)}"
 
 
 def collected(end: str) -> str:

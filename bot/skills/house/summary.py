@@ -10,9 +10,13 @@ from bot.reading.dates import day_at
 from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
 from bot.reading.numbers import number_at
+from bot.reading.offers import Unclear
 from bot.skills.answering import Answer, Desk
-from bot.skills.house.week_wording import not_yet, week_text
+from bot.skills.house.orders import owned_by_another
+from bot.skills.house.week_wording import ONE_WEEK, not_yet, week_text
 from bot.skills.weekly import summary_day, week
+from core.choices import Setting
+from core.day_rules import MONTHS, WEEKDAYS
 from core.money import Currency
 
 
@@ -28,11 +32,34 @@ class Summary:
         return {"week": self.week.isoformat()} if self.week else {}
 
 
-def _summary(heard: Heard) -> Sequence[Summary]:
+def _summary(heard: Heard) -> Sequence[Summary | Unclear]:
+    if owned_by_another(heard, Setting.SUMMARY):
+        return []
+    if _of_no_week(heard):
+        return [Unclear(ONE_WEEK)]
     today = heard.marked.today
     monday = today - timedelta(days=today.weekday())
     asked = _week(heard, monday)
     return [Summary(asked if asked and asked != monday else None)]
+
+
+_PERIODS = frozenset(
+    "month months monthly yearly year years quarter since yesterday yesterdays season weekend decade".split()
+)
+_OF = frozenset("of for in from last".split())
+
+
+def _of_no_week(heard: Heard) -> bool:
+    """Whether another time than one week is to be summed up: a month, a year, all since a day."""
+    bare = heard.marked.bare()
+    months = (
+        bare.text_at(index - 1) in _OF and bare.text_at(index) in _MONTHS and day_at(bare, index, ahead=False) is None
+        for index in range(*heard.reach)
+    )
+    return bool(_PERIODS & set(heard.said)) or any(months)
+
+
+_MONTHS = frozenset([*MONTHS, *(month[:3] for month in MONTHS)])
 
 
 def _week(heard: Heard, monday: date) -> date | None:
@@ -41,6 +68,8 @@ def _week(heard: Heard, monday: date) -> date | None:
         word, behind = bare.text_at(index), bare.text_at(index + 1)
         if word in ("last", "lst", "previous") and behind in ("week", "weeks", "wk", "wks"):
             return monday - timedelta(days=7)
+        if word in ("next", "coming") and behind in ("week", "weeks", "wk", "wks"):
+            return monday + timedelta(days=7)
         if word == "before" and behind == "last":
             return monday - timedelta(days=14)
         number = number_at(bare, index)
@@ -60,6 +89,7 @@ def _week(heard: Heard, monday: date) -> date | None:
     return None
 
 
+_DAYS = "|".join(one for day in WEEKDAYS for one in (day, f"{day}s", day[:3], day[:4], day[:5]))
 _SUMMARY = "summary|summery|summry|sumary|roundup|recap"
 FORMS = (
     Form(
@@ -67,7 +97,7 @@ FORMS = (
         "the weekly summary",
         _summary,
         cues=(
-            f"weekly|weeks|week|wk|wks {_SUMMARY}",
+            f"weekly|weeks|week|wk|wks|monthly|months|month|yearly|years {_SUMMARY}",
             f"{_SUMMARY} of|for|from * week",
             f"the|a|our|this|last|me|us {_SUMMARY}",
             f"^{_SUMMARY}",
@@ -84,11 +114,15 @@ FORMS = (
             f"weeks|week|wk before last * {_SUMMARY}",
         ),
         never=(
-            "stop|no|skip|change|move|set|make|put|switch|turn|send",
+            f"start|resume|restart|enable|bring * {_SUMMARY}",
+            "stop|no|skip|delete|remove|kill|cancel|change|move|set|make|put|switch|turn|send",
             f"what|which|when|whens|how time|day|days|often|hour * {_SUMMARY}",
-            f"{_SUMMARY} * on|at|come|comes|should|arrive|arrives",
+            f"{_SUMMARY} * on|at|come|comes|should|arrive|arrives|every|each|back",
+            f"{_SUMMARY} {_DAYS}",
+            f"in|quick|short {_SUMMARY}",
             f"{_SUMMARY} * moved|changed|sent|send",
             f"{_SUMMARY} * not",
+            f"dont|not need|want * {_SUMMARY}",
             "film|movie|book|novel|episode|match|meeting|series|game|chapter|sermon|lecture|essay|homework",
             f"thanks|thank|ty * {_SUMMARY}",
         ),

@@ -12,7 +12,8 @@ from bot.reading.words import lexicon
 from bot.skills.answering import Answer, Desk, Place
 from bot.skills.bare import Bare
 from bot.skills.house import wording
-from bot.skills.house.settings_wording import who_can
+from bot.skills.house.setting_words import HEADS, setting_named
+from bot.skills.house.settings_wording import SETTING_NAMES, who_can
 from bot.storage.calendar import sets_something
 from bot.storage.entries import entry, last_entries, last_entry, undo
 from bot.storage.shares import resting_on, standing, touched_by
@@ -28,6 +29,10 @@ _AWAY = (
 _LAST = "last|that|it|this|mine|my|entry|one|what|wrong|mistake"
 
 _POINTS = frozenset("that the my this ur your his her these those".split())
+_NAMING = frozenset("the ur your his her".split())
+"""Words behind which a thing is named: "remove the tax rate"."""
+_LEADING = frozenset("very other same most wrong actual".split())
+"""Words that may stand between such a word and the entry."""
 _LAST_WORDS = frozenset(
     [
         *_LAST.split("|"),
@@ -56,7 +61,8 @@ def _take_back(heard: Heard) -> Sequence[Bare]:
     for index in range(heard.reach[0], heard.reach[1] - 2):
         if marked.text_at(index) in away and marked.text_at(index + 1) in _POINTS:
             thing = marked.text_at(index + 2)
-            plain = thing in lexicon()["filler"] and marked.text_at(index) != "undo"
+            other = marked.text_at(index + 1) in _NAMING and thing not in _LEADING
+            plain = thing in lexicon()["filler"] and marked.text_at(index) != "undo" and not other
             if thing.isalpha() and thing not in _LAST_WORDS and not plain:
                 return []
     return [Bare()]
@@ -103,12 +109,15 @@ _SORTS = {
 def _named_entry(heard: Heard) -> Sequence[Named]:
     words = heard.said
     sort = next((word for word in reversed(words) if word in _SORTS), "")
+    if setting := setting_named(set(words)):
+        return [Named(item=SETTING_NAMES[setting])]
     items = named(heard.marked, heard.reach, NameSort.ITEM)
     members = [span.value.name for span in named(heard.marked, heard.reach, NameSort.MEMBER)]
     other = next((name for name in members if name != heard.speaker), None)
     return [Named(sort, items[0].value.name if items else None, other)]
 
 
+_SETTINGS = "|".join(sorted(word for heads in HEADS.values() for word in heads))
 _SORT_WORDS = "|".join(_SORTS)
 
 FORMS = (
@@ -120,6 +129,8 @@ FORMS = (
             "undo|reverse the|my|that|his|her|last * " + _SORT_WORDS,
             "take back the|my|that|his|her|last|what * " + _SORT_WORDS,
             "take back the|my",
+            f"undo|reverse the|my|that * {_SETTINGS}",
+            f"take back the|my|that * {_SETTINGS}",
         ),
         never=(
             "dont|not|never * take|undo",

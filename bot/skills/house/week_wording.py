@@ -137,3 +137,7 @@ def not_yet(monday: date, settings: Settings, today: date) -> str:
     """A week that is still to come."""
     when = day(monday, today, settings.country)
     return f"The week of {when} is still to come. Ask for one that was: last week's summary"
+
+
+ONE_WEEK = "I sum up one week at a time. Ask such as: last week's summary, or: summary for the week of july 20"
+"""Said to somebody who wants a month or a year summed up."""
