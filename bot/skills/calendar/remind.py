@@ -10,11 +10,13 @@ from itertools import groupby, pairwise
 from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
 from bot.reading.names import NameSort, named
+from bot.reading.occasions import sales_in_general
 from bot.reading.offers import Choice, Unclear
+from bot.reading.spans import Reach
 from bot.reading.words import Sort
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.calendar import wording
-from bot.skills.calendar.when_said import When, when_in
+from bot.skills.calendar.when_said import When, unknown_anchor, when_in
 from core.due import MORNING, moment_said
 from core.money import Currency
 from core.reminders import Reminder
@@ -46,6 +48,8 @@ def _remind(heard: Heard) -> Sequence[Remind | Unclear]:
         return []
     whom, end = _whom(heard, cue)
     others, end = _others(heard, end)
+    if unknown := unknown_anchor(heard):
+        return [] if sales_in_general(heard.marked.bare(), heard.reach) else [_which_anchor(heard, unknown)]
     when = when_in(heard, _sentence_start(heard))
     if when.on is None:
         return []
@@ -199,6 +203,13 @@ def _which_day(what: str, whom: str) -> Unclear:
     says = f"remind {whom} {{}} {_to(what)}"
     choices = tuple(Choice(label, says.format(label.lower())) for label in wording.SOME_DAYS)
     return Unclear(wording.which_day(what), choices, says, words=True)
+
+
+def _which_anchor(heard: Heard, anchor: Reach) -> Unclear:
+    """The question for the day of what a reminder hangs on: the day itself, from which days are then reckoned."""
+    marked, (start, end) = heard.marked, heard.reach
+    says = f"{marked.said(start, anchor[0])} {{}} {marked.said(anchor[1], end)}".strip()
+    return Unclear(wording.unknown_day(marked.said(*anchor)), (), says, words=True)
 
 
 def _to(what: str) -> str:

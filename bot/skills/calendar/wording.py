@@ -34,6 +34,11 @@ def which_day(what: str) -> str:
     return f"When shall I remind{of}? Say the day, such as: {example}"
 
 
+def unknown_day(anchor: str) -> str:
+    """The question for the day that a reminder hangs on."""
+    return f"Which day is “{anchor}”? Say it, such as: august 20"
+
+
 def past(on: date, at: time | None, settings: Settings, today: date) -> str:
     """A reminder that would come too late."""
     clock = f", {at:%H:%M}," if at else ""
