@@ -112,10 +112,22 @@ def _wanted(one: Wanted, settings: Settings) -> str:
     return counted(one.units, one.item)
 
 
-def no_such_window(event: str, names: Sequence[str]) -> str:
-    """No sale is called so."""
-    known = f" I know of: {listed(list(names))}." if names else ""
-    return f"No sale is called “{event}” here.{known} Add one, such as: {ADD_EXAMPLE}"
+def window_line(window: SaleWindow, settings: Settings, today: date) -> str:
+    """A sale in one line: its days, how far off, its usual markdowns."""
+    return _window_line(window, (), 0, settings, today)
+
+
+def no_such_window(called: str, told: str, *, near: bool) -> str:
+    """No sale is called so; ``told`` is the line of the nearest by its name, or of the next one."""
+    other = f" {'The nearest' if near else 'Next'}: {told}" if told else ""
+    return f"No sale is called “{called}” here.{other}"
+
+
+def none_on(days: tuple[date, date], told: str, settings: Settings, today: date) -> str:
+    """No sale is on from one day to another; ``told`` is the line of the next one."""
+    first, last = (day(one, today, settings.country) for one in days)
+    asked = first if first == last else f"from {first} to {last}"
+    return f"No sale is on {asked}." + (f" Next: {told}" if told else "")
 
 
 def switched_off_window(rule: WindowRule) -> str:
