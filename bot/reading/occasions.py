@@ -153,5 +153,5 @@ def _is_general(marked: Marked, start: int, end: int) -> bool:
 
 _NAMING = frozenset(("the", "our"))
 _GENERAL = _NAMING | frozenset(
-    "each every any all a an of before b4 befor bfore ahead yearly for about from to in and with : ,".split() + [""]
+    ["", *"each every any all a an of before b4 befor bfore ahead yearly for about from to in and with : ,".split()]
 )

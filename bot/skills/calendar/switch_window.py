@@ -132,7 +132,11 @@ FORMS = (
         "switch_window",
         "a sale is dropped",
         _dropped,
-        cues=(f"{_DROP} * {SALES}", f"{_DROP} * {SALES} from|off the|our list|calendar|windows|books", f"rid of * {SALES}"),
+        cues=(
+            f"{_DROP} * {SALES}",
+            f"{_DROP} * {SALES} from|off the|our list|calendar|windows|books",
+            f"rid of * {SALES}",
+        ),
         never=_TALK,
         strange=5,
     ),

@@ -8,8 +8,9 @@ from datetime import date, datetime, time
 from bot.skills.supply import Wanted
 from bot.wording.amounts import exact_unit_price, to_the_tenth
 from bot.wording.days import clock_time, day, in_days
-from bot.wording.things import capital, counted, listed, listed_up_to
+from bot.wording.things import capital, counted, listed_up_to, plural
 from bot.wording.windows import markdown_words, window_days
+from core.day_rules import written
 from core.group import Settings
 from core.reminders import Reminder
 from core.windows import SaleWindow, WindowRule
@@ -20,6 +21,8 @@ ONLY_ONCE = "I can remind once, not again and again. This time?"
 NO_REMINDERS = "No reminders are set. Set one, such as: remind us on friday to bring bags"
 ADD_EXAMPLE = "add a window: church rummage sale first saturday of october"
 NO_DAY_OF_WINDOW = f"On which days of the year is that sale? Say it, such as: {ADD_EXAMPLE}"
+NEW_DAYS = "To which days of the year? Say it, such as: move the church rummage sale to october 10"
+WHICH_SALE = "Which sale?"
 WHICH_WINDOW = "Which sale? Name it, such as: switch off the halloween window"
 _MOST_WINDOWS = 6
 _MOST_ITEMS = 5
@@ -143,7 +146,23 @@ def added(window: SaleWindow, settings: Settings, today: date, was: bool) -> str
     days = window_days(window, settings, today)
     soon = (window.starts - today).days <= settings.lead_days
     lead = "" if soon else f" I remind you {counted(settings.lead_days, 'day')} before."
-    return f"{'Changed' if was else 'Added'}: {window.name}, {days}, every year.{lead}"
+    return f"{'Changed' if was else 'Added'}: {window.name}, {days}, every year{_off_words(window)}.{lead}"
+
+
+def _off_words(window: SaleWindow) -> str:
+    """What a sale takes off, and on what, as far as it is known: ", usually 40% off notebooks and pencils"."""
+    things = [plural(one) for one in window.rule.look_for] if window.off else []
+    return " ".join(filter(None, (markdown_words(window), listed_up_to(things, _MOST_ITEMS))))
+
+
+def left_out(rest: str) -> list[str]:
+    """What was said of a sale and is not kept, if anything."""
+    return [f"Left out: “{rest}”."] if rest else []
+
+
+def stays(rule: WindowRule) -> str:
+    """A usual sale goes by its rule and is not moved."""
+    return f"I cannot move the {rule.name}: the first day is always {written(rule.starts)}."
 
 
 def window_summary(rule: WindowRule) -> str:
