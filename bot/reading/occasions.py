@@ -49,6 +49,12 @@ def _next_start(rule: WindowRule, country: str, today: date) -> date | None:
     return found.starts if found else None
 
 
+def next_sale(sales: Sales, today: date, country: str) -> date | None:
+    """The first day of the next of all sales to start, of those that the group cares for."""
+    rules = {rule.name: rule for called in sales.values() for rule in called if rule.on}
+    return min((start for rule in rules.values() if (start := _next_start(rule, country, today))), default=None)
+
+
 def sales_by_words(rules: Iterable[WindowRule]) -> dict[Phrase, list[WindowRule]]:
     """The yearly sales by the words people have for them, their names among them.
 
@@ -146,6 +152,7 @@ def sales_in_general(marked: Marked, reach: Reach) -> bool:
 
 def _is_general(marked: Marked, start: int, end: int) -> bool:
     before, behind = marked.text_at(start - 1), marked.text_at(end)
+    before = "b4" if before == "4" and marked.text_at(start - 2) == "b" else before
     to_do = behind == "to" and number_at(marked, end + 1) is None
     named = before in _NAMING and not marked.text_at(end - 1).endswith("s")
     return not named and not to_do and behind != "at" and before in _GENERAL

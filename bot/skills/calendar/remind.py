@@ -16,7 +16,8 @@ from bot.reading.spans import Reach
 from bot.reading.words import Sort
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.calendar import wording
-from bot.skills.calendar.when_said import When, unknown_anchor, when_in
+from bot.skills.calendar.unknown_days import unknown_anchor
+from bot.skills.calendar.when_said import When, when_in
 from core.due import MORNING, moment_said
 from core.money import Currency
 from core.reminders import Reminder

@@ -23,12 +23,16 @@ _DAYS = {"day": 1, "week": 7}
 def stretch_in(heard: Heard) -> tuple[date, date] | None:
     """The first and the last day asked about; None where no time is said. It never begins before today."""
     bare = heard.marked.bare()
-    for index in range(*heard.reach):
-        found = _month(bare, index) or _now(bare, index) or _calendar(bare, index) or _ahead(bare, index)
-        found = found or _day(bare, index)
-        if found:
-            return max(found[0], bare.today), found[1]
-    return None
+    found = [days for index in range(*heard.reach) if (days := _at(bare, index))]
+    if not found:
+        return None
+    return max(min(first for first, _ in found), bare.today), max(last for _, last in found)
+
+
+def _at(bare: Marked, index: int) -> tuple[date, date] | None:
+    return (
+        _month(bare, index) or _now(bare, index) or _calendar(bare, index) or _ahead(bare, index) or _day(bare, index)
+    )
 
 
 def _month(bare: Marked, index: int) -> tuple[date, date] | None:

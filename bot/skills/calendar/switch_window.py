@@ -85,7 +85,7 @@ def _closes(heard: Heard, index: int) -> bool:
 _WAYS = {"on": True, "back": True, "again": True, "off": False, "of": False, "out": False}
 _VERBS = frozenset("switch swtich turn trun put bring take pop".split())
 _DROP = "delete|remove|drop|scrap|erase|cancel|ditch|axe|bin"
-_DROPS = frozenset((*_DROP.split("|"), "of"))
+_DROPS = frozenset((*_DROP.split("|"), "rid"))
 _POINTS = frozenset("the our that this those these all of my".split())
 _SMALL = frozenset(", please pls plz for from now and too then again thanks thx ok okay we".split())
 
@@ -173,6 +173,7 @@ FORMS = (
             f"{SALES} we|have * no interest",
             f"want|wants|wanted * {SALES} * any|no more|longer",
             f"nobody|noone|none * {SALES}",
+            f"nobody|noone|none * want|wants|needs|likes * {SALES}",
         ),
         never=(
             "who|what|when|whens|how|why",

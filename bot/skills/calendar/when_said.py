@@ -13,8 +13,8 @@ from bot.reading.dates import day_at
 from bot.reading.form import Heard
 from bot.reading.names import NameSort, named
 from bot.reading.numbers import number_at
-from bot.reading.occasions import SALES, Occasion, occasion_at
-from bot.reading.spans import Marked, Reach
+from bot.reading.occasions import SALES, next_sale, occasion_at
+from bot.reading.spans import Marked
 from bot.reading.words import Sort
 from core.day_rules import WEEKDAYS, NthWeekday, next_on, rule_of
 from core.due import wall_clock
@@ -32,7 +32,6 @@ _ARTICLES = frozenset("the our this next any a an these those".split())
 _DUE = frozenset("due collected collection deadline pickup ready needed".split())
 _BACK = frozenset("that it then they this those".split())
 _DAY_LEADS = frozenset("when day on by this next come for from to until till at @ , of is the -".split())
-_ENDS_ANCHOR = frozenset(("to", ",", "please", "pls"))
 _LONG_NUMBER = 400
 _WEEKDAY_LENGTH = 3
 _WEEKDAYS = frozenset(word[:3] for word in WEEKDAYS)
@@ -58,9 +57,9 @@ def when_in(heard: Heard, start: int = 0) -> When:
     return found
 
 
-def unknown_anchor(heard: Heard) -> Reach | None:
-    """The words of what days are to be reckoned from, where it is not known: "2 days before the jumble sale"."""
-    return _Search(heard).unknown_anchor()
+def reckoned_at(heard: Heard, index: int) -> tuple[int, bool] | None:
+    """Where the words behind "3 days before" begin, if such words stand at a token, and whether they say a day."""
+    return _Search(heard).reckoned(index)
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,24 +124,11 @@ class _Search:
             anchor = self._nearest_before(index, end)
         return _Day(anchor.on + sign * step, anchor.end, anchor.anchor) if anchor else None
 
-    def unknown_anchor(self) -> Reach | None:
-        """The words of the first anchor that is no known day."""
-        for index in range(*self._heard.reach):
-            span = self._span(index) if self._text(index - 1) not in ("in", "within") else None
-            way = self._way(span[1]) if span else None
-            if way is None or self._shifted(index):
-                continue
-            end = next(at for at in range(way[1], self._heard.reach[1] + 1) if self._ends_anchor(at))
-            led = self._text(way[1] - 1) == "to" or self._text(way[1]) == "last"
-            return (way[1], end) if end > way[1] and not led else None
-        return None
-
-    def _ends_anchor(self, index: int) -> bool:
-        """Whether the words of an anchor end here: at what is to be done, at a time of day, or with the sentence."""
-        tokens = self._bare.tokens
-        if index >= self._heard.reach[1] or tokens[index].sort is Sort.STOP or self._text(index) in _ENDS_ANCHOR:
-            return True
-        return self._text(index) == "at" and clock_at(self._bare, index + 1) is not None
+    def reckoned(self, index: int) -> tuple[int, bool] | None:
+        """Where the words begin that days are reckoned from, and whether they say a day."""
+        span = self._span(index) if self._text(index - 1) not in ("in", "within") else None
+        way = self._way(span[1]) if span else None
+        return (way[1], self._shifted(index) is not None) if way else None
 
     def _span(self, index: int) -> tuple[relativedelta, int] | None:
         """ "3 days", "a week", "the day", "a couple of weeks": how long, and where it ends."""
@@ -225,9 +211,7 @@ class _Search:
         """ "the next sale", whichever it is."""
         if self._text(index - 1) != "next" or self._text(index) not in SALES.split("|"):
             return None
-        rules = {rule.name: rule for rules in self._heard.sales.values() for rule in rules if rule.on}
-        next_ = Occasion("", None, tuple(rules.values()), sale=True)
-        day = next_.next_day(self._heard.marked.today, self._heard.marked.settings.country)
+        day = next_sale(self._heard.sales, self._heard.marked.today, self._heard.marked.settings.country)
         return _Day(day, index + 1, self._bare.said(index - 1, index + 1)) if day else None
 
     def _occasion(self, index: int, *, in_part: bool = False) -> _Day | None:
