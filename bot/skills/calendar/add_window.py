@@ -67,7 +67,7 @@ def _add(heard: Heard) -> Sequence[AddWindow | Unclear]:
     terms = _terms(heard, found.end) if name else _Terms()
     name = name or _name(bare, found.end, heard.reach[1])
     coming = found.value.coming(bare)
-    if not name or coming is None:
+    if not name or coming is None or (set(name.split()) & _PLACES and not {":", "called", "named"} & set(heard.said)):
         return []
     beside = parted is not None and not (_is_small(bare, parted, found.start) and (terms.off or terms.is_small))
     if beside or (coming[1] - coming[0]).days > LONGEST_SALE:
@@ -105,6 +105,8 @@ def _is_told(heard: Heard) -> bool:
     return bool({"window", "windows"} & said) or (":" in said and heard.said[0] in _OPENS)
 
 
+_PLACES = frozenset("to at in on for".split())
+"""Words that no name has which is not set off: "add 5 to the sale on aug 20"."""
 _OPENS = frozenset("add new put enter record".split())
 
 

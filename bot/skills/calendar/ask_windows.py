@@ -14,7 +14,7 @@ from bot.skills.answering import Answer, Desk
 from bot.skills.calendar import wording
 from bot.skills.calendar.known_sales import no_such_sale
 from bot.skills.calendar.sales_said import occasions_in, rules_called, stranger_in
-from bot.skills.calendar.stretch_said import stretch_in
+from bot.skills.calendar.stretch_said import UNTIL, stretch_in
 from bot.skills.supply import Supply
 from core.money import Currency
 from core.windows import SaleWindow, next_windows, windows_between
@@ -36,11 +36,17 @@ class AskWindows:
 
 
 def _windows(heard: Heard) -> Sequence[AskWindows]:
-    if named := occasions_in(heard):
+    named = occasions_in(heard)
+    if any(one.sale or not _is_an_end(heard, start) for start, _, one in named):
         return [AskWindows(one.words) for _, _, one in named]
     if stranger := stranger_in(heard):
         return [AskWindows(stranger[2].words)]
     return [AskWindows(days=stretch_in(heard))]
+
+
+def _is_an_end(heard: Heard, start: int) -> bool:
+    """Whether a feast ends the days asked about: "any sales before christmas"."""
+    return heard.marked.text_at(start - 1) in UNTIL and bool(set(SALES.split("|")) & set(heard.said))
 
 
 def _of_days(heard: Heard) -> Sequence[AskWindows]:
@@ -60,7 +66,7 @@ def _name_alone(heard: Heard) -> Sequence[AskWindows]:
 
 def _of_event(heard: Heard) -> Sequence[AskWindows]:
     """Only where a feast or sale is named, and something of a sale is said."""
-    named = occasions_in(heard)
+    named = [found for found in occasions_in(heard) if found[2].sale or not _is_an_end(heard, found[0])]
     said = set(heard.said)
     starts = any(_starts_itself(heard, end) for _, end, _ in named)
     if not named or not (starts or said & _OF_A_SALE or any(one.sale for _, _, one in named)):

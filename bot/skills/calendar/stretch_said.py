@@ -12,6 +12,7 @@ from bot.reading.numbers import number_at
 from bot.reading.spans import Marked
 from core.day_rules import month_called
 
+UNTIL = frozenset("before until till by".split())
 _NOW = frozenset("now today rn currently tonight".split())
 _MINUTE = frozenset(("minute", "second", "moment"))
 _DOUBTFUL = frozenset(("may", "march", "mar"))
@@ -30,9 +31,16 @@ def stretch_in(heard: Heard) -> tuple[date, date] | None:
 
 
 def _at(bare: Marked, index: int) -> tuple[date, date] | None:
-    return (
-        _month(bare, index) or _now(bare, index) or _calendar(bare, index) or _ahead(bare, index) or _day(bare, index)
-    )
+    if bare.text_at(index - 1) in UNTIL:
+        return None
+    finds = (_until, _month, _now, _calendar, _ahead, _day)
+    return next((found for find in finds if (found := find(bare, index))), None)
+
+
+def _until(bare: Marked, index: int) -> tuple[date, date] | None:
+    """All days up to one: "before christmas", "until sept 5"."""
+    found = day_at(bare, index + 1, ahead=True) if bare.text_at(index) in UNTIL else None
+    return (bare.today, found[0] - timedelta(days=bare.text_at(index) == "before")) if found else None
 
 
 def _month(bare: Marked, index: int) -> tuple[date, date] | None:
@@ -48,7 +56,7 @@ def _month(bare: Marked, index: int) -> tuple[date, date] | None:
 
 def _now(bare: Marked, index: int) -> tuple[date, date] | None:
     word, before = bare.text_at(index), bare.text_at(index - 1)
-    if (word in _NOW and before not in ("from", "until", "till", "by")) or (word in _MINUTE and before in _VERY):
+    if (word in _NOW and before != "from") or (word in _MINUTE and before in _VERY):
         return bare.today, bare.today
     return None
 

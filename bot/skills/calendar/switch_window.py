@@ -154,7 +154,7 @@ FORMS = (
         _off,
         cues=(
             f"switch|turn|trun|take off|of|out * {_SALE}",
-            f"switch|turn|take * {_SALE} * off|out",
+            f"switch|turn|take * {_SALE} off|out",
             f"dont|no|not|nobody|never * bother|tell|care|want|wants|remind|need|interested * {SALES}|any",
             "dont|do bother|tell|remind|nag us|me|everyone about|with|of",
             f"skip|drop|ignore|forget|mute * {SALES}",
@@ -193,7 +193,7 @@ FORMS = (
         _on,
         cues=(
             f"switch|turn|put|bring on|back * {_SALE}",
-            f"switch|turn|put|bring * {_SALE} * on|back",
+            f"switch|turn|put|bring * {_SALE} on|back",
             f"interested|tell|care * again * {SALES}",
             "interested again in",
             f"want|like|hear * {SALES} * back|again|once|more",
