@@ -275,6 +275,12 @@ def _dated(words: str) -> DayRule | None:
     return DayRule(Fixed(month + 1, day))
 
 
+def month_called(word: str) -> int | None:
+    """The month (1 to 12) that a word names or begins with at least three letters: 9 for "sept"."""
+    found = _starting(word, MONTHS)
+    return None if found is None else found + 1
+
+
 def _starting(word: str, names: list[str]) -> int | None:
     """The place of the only name that a word is, or begins with at least three letters."""
     shortest = 3

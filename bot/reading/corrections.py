@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import Any
 
 from bot.reading.amounts import Amount, Role
+from bot.reading.clock_times import clock_at
 from bot.reading.marking import Listener, mark
 from bot.reading.names import Named, NameSort, named
 from bot.reading.packs import Loose, Multi
@@ -108,6 +109,8 @@ def _told(marked: Marked) -> Correction | None:
     spans = {span.start: span for span in marked.spans}
     index = 0
     new_store = unknown_store(marked, (0, len(marked.tokens)))
+    if new_store is not None and clock_at(marked.bare(), new_store[0]) is not None:
+        return None
     if new_store is not None:
         wanted["store"] = " ".join(marked.text_at(at) for at in range(*new_store))
     while index < len(marked.tokens):

@@ -14,6 +14,7 @@ from bot.skills.calendar import (
     ask_windows,
     drop_reminder,
     move_reminder,
+    move_window,
     remind,
     reminders,
     switch_window,
@@ -86,6 +87,7 @@ _BOOKS: dict[str, tuple[Kind[Any], ...]] = {
         move_reminder.KIND,
         drop_reminder.KIND,
         switch_window.KIND,
+        move_window.KIND,
         ask_settings.KIND,
     ),
     "stock": (

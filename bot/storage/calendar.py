@@ -39,6 +39,13 @@ def windows(books: Books) -> tuple[WindowRule, ...]:
     return tuple(found.values())
 
 
+def windows_of(books: Books, entry: int) -> list[WindowRule]:
+    """The sale windows that an entry has said something of, as they stand by it."""
+    own = (window_rules.c.group_id == books.group_id, window_rules.c.entry_id == entry)
+    rows = books.connection.execute(select(window_rules).where(*own).order_by(window_rules.c.id))
+    return [window_of(row) for row in rows]
+
+
 def set_window(books: Books, entry: int | None, rule: WindowRule) -> None:
     """Keep a sale window as it is from now on."""
     say(books, window_rules, entry, window_row(rule))

@@ -18,6 +18,7 @@ from core.day_rules import (
     NthWeekday,
     Statutory,
     feast_called,
+    month_called,
     next_on,
     observed,
     rule_of,
@@ -186,3 +187,8 @@ def test_the_next_day_is_the_first_to_come(rule: DayRule, country: str, day: dat
 
     assert found == min((one for one in coming if one and one >= day), default=None)
     assert found is None or found - day < timedelta(days=2 * 366)
+
+
+@pytest.mark.parametrize(("word", "month"), [("september", 9), ("sept", 9), ("aug", 8), ("ma", None), ("sale", None)])
+def test_month_is_called_by_its_name_or_beginning(word: str, month: int | None) -> None:
+    assert month_called(word) == month

@@ -5,139 +5,179 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from fractions import Fraction
+from itertools import pairwise
 
-from bot.reading.form import Form, Heard
+from bot.reading.evidence import has
+from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
+from bot.reading.markdowns import ShareOff
+from bot.reading.names import NameSort, named
 from bot.reading.occasions import SALES
 from bot.reading.offers import Unclear
-from bot.reading.spans import Marked
-from bot.reading.words import Sort
+from bot.reading.spans import Marked, Reach
+from bot.reading.words import Sort, lexicon, singular
 from bot.skills.answering import Answer, Desk
 from bot.skills.calendar import wording
-from core.day_rules import WEEKDAYS, DayRule, Fixed, NthWeekday, next_on, rule_of
+from bot.skills.calendar.sale_days import LONGEST_SALE, Days, days_in
+from bot.wording.windows import percent
 from core.money import Currency
-from core.windows import WindowRule, next_window
-
-_MOST_DAY_WORDS = 9
-_JOINTS = frozenset("to until till through thru - finishes ends".split())
-_LONGEST_MONTH = 31
-_LONGEST_SALE = 180
-"""Days; one said to last longer has its days the wrong way round."""
+from core.windows import Markdown, WindowRule, next_window
 
 
 @dataclass(frozen=True, slots=True)
 class AddWindow:
-    """A sale's name, the rules of its first and last day, and the days they next fall on."""
+    """A sale's name, the rules of its days, and the days they next fall on.
+
+    ``off`` is the share it takes off, ``look_for`` what it is on; ``rest`` are words of which nothing is kept.
+    """
 
     name: str
-    first: DayRule
+    days: Days
     starts: date
-    last: DayRule | None = None
-    ends: date | None = None
+    ends: date
+    off: Fraction | None = None
+    look_for: tuple[str, ...] = ()
+    rest: str = ""
 
     def as_json(self, currency: Currency) -> dict[str, object]:
-        """The slots of ``add_window``."""
+        """The slots of ``add_window``; the share off in percent."""
         del currency
         slots: dict[str, object] = {"window": self.name, "starts": self.starts.isoformat()}
-        if self.ends:
+        if self.ends != self.starts:
             slots["ends"] = self.ends.isoformat()
+        if self.off is not None:
+            slots["off"] = percent(self.off)
+        if self.look_for:
+            slots["look_for"] = list(self.look_for)
         return slots
 
 
 def _add(heard: Heard) -> Sequence[AddWindow | Unclear]:
-    bare = heard.marked.bare()
-    start = _name_start(heard)
-    days = _days_in(bare, (start, heard.reach[1]))
-    if days is None:
-        name = _name(bare, start, heard.reach[1])
-        hole = f"add a window: {name} {{}}" if name else None
-        return [Unclear(wording.NO_DAY_OF_WINDOW, (), hole, words=True)] if _is_told(heard) else []
-    name = _name(bare, start, days.start) or _name(bare, days.end, heard.reach[1])
-    starts = next_on(days.first, bare.settings.country, bare.today)
-    if not name or starts is None:
+    if _is_an_offer(heard) or not _is_of_a_sale(heard):
         return []
-    ends = next_on(days.last, bare.settings.country, starts) if days.last else None
-    if ends is not None and (ends - starts).days > _LONGEST_SALE:
-        return [Unclear(wording.NO_DAY_OF_WINDOW, (), f"add a window: {name} {{}}", words=True)]
-    return [AddWindow(name, days.first, starts, days.last, ends)]
+    bare = heard.marked.bare()
+    starts = _name_starts(heard)
+    parted = next((index for index in range(starts[0], heard.reach[1]) if bare.text_at(index) == ":"), None)
+    found = days_in(bare, (starts[-1] if parted is None else parted, heard.reach[1]))
+    end = parted or (found.start if found else heard.reach[1])
+    name = next((name for start in starts if (name := _name(bare, start, end))), "")
+    if found is None:
+        return [_which_days(name)] if _is_told(heard) else []
+    terms = _terms(heard, found.end) if name else _Terms()
+    name = name or _name(bare, found.end, heard.reach[1])
+    coming = found.value.coming(bare)
+    if not name or coming is None or (set(name.split()) & _PLACES and not {":", "called", "named"} & set(heard.said)):
+        return []
+    beside = parted is not None and not (_is_small(bare, parted, found.start) and (terms.off or terms.is_small))
+    if beside or (coming[1] - coming[0]).days > LONGEST_SALE:
+        return [_which_days(name)]
+    return [AddWindow(name, found.value, *coming, terms.off, terms.look_for, terms.rest)]
 
 
-@dataclass(frozen=True, slots=True)
-class _Days:
-    """The first and, if said, the last day, and the words that say them."""
-
-    first: DayRule
-    last: DayRule | None
-    start: int
-    end: int
+def _which_days(name: str) -> Unclear:
+    """The question for the days; the name is set off, so that no word of the answer becomes a part of it."""
+    return Unclear(wording.NO_DAY_OF_WINDOW, (), f"add a window: {name}: {{}}" if name else None, words=True)
 
 
-def _days_in(bare: Marked, reach: tuple[int, int]) -> _Days | None:
-    """The days of the sale: "may 9 to may 10", "sept 10-13", "1 to 9 may", "third friday of june to the sunday"."""
-    first = _rule_in(bare, reach)
-    if first is None:
-        return None
-    rule, start, end = first
-    if early := _day_before(bare, (reach[0], start), rule):
-        return _Days(early[0], rule, early[1], end)
-    for index in range(end, min(reach[1], end + _MOST_DAY_WORDS)):
-        if bare.text_at(index) in _JOINTS or (index == end and bare.glued(index)):
-            at = index + (bare.text_at(index) in _JOINTS)
-            at += bare.text_at(at) == "the"
-            if found := _rule_in(bare, (at, min(reach[1], at + _MOST_DAY_WORDS))):
-                return _Days(rule, found[0], start, found[2])
-            if last := _same_month(bare, at, rule) or _weekday_after(bare, at, rule):
-                return _Days(rule, last, start, at + 1)
-    return _Days(rule, None, start, end)
+def _is_an_offer(heard: Heard) -> bool:
+    """Whether an item and its price are named."""
+    return all(has(heard.marked, need, heard.reach) for need in (Need.ITEM, Need.AMOUNT))
 
 
-def _day_before(bare: Marked, reach: tuple[int, int], last: DayRule) -> tuple[DayRule, int] | None:
-    """The first day where the month is said behind the last: the 1 of "1 to 9 may", "the 28 and 29 november"."""
-    at = reach[1] - 1
-    while at >= reach[0] and bare.text_at(at) in (*_JOINTS, "and", "the"):
-        at -= 1
-    day = bare.text_at(at)
-    joined = reach[0] <= at < reach[1] - 1 or (at == reach[1] - 1 and bare.glued(reach[1]))
-    if not (joined and day.isdigit() and isinstance(last.base, Fixed) and 0 < int(day) < last.base.day):
-        return None
-    return DayRule(Fixed(last.base.month, int(day))), at
+def _is_of_a_sale(heard: Heard) -> bool:
+    """Whether it is a sale that is spoken of, and not a window of a house: something says so, or sets a name off."""
+    said = heard.said
+    set_off = any(one in _BEFORE_A_COMMA and next_ == "," for one, next_ in pairwise(said))
+    return set_off or bool(_SURE & set(said)) or (said[0] in _OPENS and said[-1] in ("window", "windows"))
 
 
-def _same_month(bare: Marked, index: int, first: DayRule) -> DayRule | None:
-    """The last day where the month is said before the first: the 13 of "sept 10-13"."""
-    day = bare.text_at(index)
-    if isinstance(first.base, Fixed) and day.isdigit() and first.base.day < int(day) <= _LONGEST_MONTH:
-        return DayRule(Fixed(first.base.month, int(day)))
-    return None
-
-
-def _weekday_after(bare: Marked, index: int, first: DayRule) -> DayRule | None:
-    """The weekday that follows the first day: "third friday of september to the sunday after"."""
-    weekday = _WEEKDAYS.get(bare.text_at(index)[:3])
-    if weekday is None or not isinstance(first.base, NthWeekday):
-        return None
-    return DayRule(first.base, first.days + (weekday - first.base.weekday) % 7)
+_SURE = frozenset(f"{SALES}|yearly|yrly|annual|annually|every|each|evry|calendar|fair|:|called|named".split("|")) - {
+    "window",
+    "windows",
+}
+_BEFORE_A_COMMA = frozenset("window windwo pls please plz".split())
 
 
 def _is_told(heard: Heard) -> bool:
-    """Whether it is surely a sale to be added: "add a window: ..."."""
-    return bool({"window", "windows"} & set(heard.said))
+    """Whether it is surely a sale to be added, though its days are not said: "add a window: ..."."""
+    said = set(heard.said)
+    return bool({"window", "windows"} & said) or (":" in said and heard.said[0] in _OPENS)
 
 
-def _name_start(heard: Heard) -> int:
-    """Where the name may begin: behind the colon or "called", or behind the words of the request."""
+_PLACES = frozenset("to at in on for".split())
+"""Words that no name has which is not set off: "add 5 to the sale on aug 20"."""
+_OPENS = frozenset("add new put enter record".split())
+
+
+@dataclass(frozen=True, slots=True)
+class _Terms:
+    """What is said of a sale behind its days."""
+
+    off: Fraction | None = None
+    look_for: tuple[str, ...] = ()
+    rest: str = ""
+    is_small: bool = True
+
+
+def _terms(heard: Heard, start: int) -> _Terms:
+    """How much is off, on what, and what else is said up to the end of the sentence."""
+    marked = heard.marked
+    end = next((at for at in range(start, heard.reach[1]) if marked.tokens[at].sort is Sort.STOP), heard.reach[1])
+    shares = marked.each(ShareOff, start, end)
+    taken = {index for share in shares for index in range(share.start, share.end)}
+    cuts = [index for index in range(start, end) if index in taken or marked.text_at(index) in _JOINTS | _PLACED]
+    small = _HEAD if shares else _TAIL | _REQUEST | lexicon()["filler"]
+    told = [_without(marked, (cut + 1, next_), small) for cut, next_ in pairwise([start - 1, *cuts, end])]
+    told = [part for part in told if part[0] < part[1]]
+    placed = [part for part in told if _PLACED & {marked.text_at(at) for at in range(part[0] - 2, part[0])}]
+    things = tuple(_thing(marked, part) for part in told if part not in placed) if shares else ()
+    left = placed if shares else told
+    rest = marked.said(left[0][0], left[-1][1]) if left else ""
+    return _Terms(shares[0].value.off if shares else None, things, rest, _is_small(marked, start, end))
+
+
+_JOINTS = frozenset(("and", "&", ","))
+_PLACED = frozenset(("at", "in"))
+
+
+def _without(marked: Marked, reach: Reach, small: frozenset[str]) -> Reach:
+    """The stretch without the small words at its ends."""
+    start, end = reach
+    while start < end and marked.text_at(start) in small:
+        start += 1
+    while end > start and marked.text_at(end - 1) in small:
+        end -= 1
+    return start, end
+
+
+def _is_small(marked: Marked, start: int, end: int) -> bool:
+    return all(marked.text_at(index) in _TAIL for index in range(start, end))
+
+
+def _thing(marked: Marked, reach: Reach) -> str:
+    """What a sale is on, by the group's name for it, else as written, in the singular."""
+    items = named(marked, reach, NameSort.ITEM)
+    if items:
+        return items[0].value.name
+    *words, last = marked.said(*reach).lower().split()
+    return " ".join([*words, singular(last)])
+
+
+def _name_starts(heard: Heard) -> list[int]:
+    """Where the name may begin: behind the colon or "called"; else behind a comma, or the words of the request."""
     marked = heard.marked
     for index in range(*heard.reach):
         if marked.text_at(index) in (":", "called", "named"):
-            return index + 1
+            return [index + 1]
     start = heard.reach[0]
     told = [index for index in range(*heard.reach) if marked.text_at(index) in _REQUEST]
-    if told:
-        start = told[-1] + 1 if told[-1] < heard.reach[1] - _SHORTEST else told[0] + 1
-    comma = next(
-        (index for index in range(start, min(start + _NEAR, heard.reach[1])) if marked.text_at(index) == ","), None
-    )
-    return comma + 1 if told and comma is not None else start
+    if not told:
+        return [start]
+    start = told[-1] + 1 if told[-1] < heard.reach[1] - _SHORTEST else told[0] + 1
+    near = range(start, min(start + _NEAR, heard.reach[1]))
+    comma = next((index for index in near if marked.text_at(index) == ","), None)
+    return [start] if comma is None else [comma + 1, start]
 
 
 _SHORTEST = 4
@@ -145,30 +185,10 @@ _NEAR = 6
 _REQUEST = frozenset("add new window windows windwo calendar annual yearly record enter note annually".split())
 
 
-def _rule_in(bare: Marked, reach: tuple[int, int]) -> tuple[DayRule, int, int] | None:
-    """The first rule of a day in a stretch, the longest at its place, and where it begins and ends."""
-    for index in range(*reach):
-        for end in range(min(reach[1], index + _MOST_DAY_WORDS), index, -1):
-            if rule := rule_of(_words(bare, index, end)):
-                return rule, index, end
-    return None
-
-
-def _words(bare: Marked, start: int, end: int) -> str:
-    """The words of a stretch; a suffix glued to its number stays so."""
-    told = ""
-    for index in range(start, end):
-        token = bare.tokens[index]
-        told += token.text if token.glued and index > start and token.sort is Sort.WORD else f" {token.text}"
-    return told.strip()
-
-
 def _name(bare: Marked, start: int, end: int) -> str:
     while start < end and bare.text_at(start) in _HEAD:
         start += 1
-    while end > start and bare.text_at(end - 1) in _TAIL:
-        end -= 1
-    return bare.said(start, end).lower()
+    return bare.said(*_without(bare, (start, end), _TAIL)).lower()
 
 
 _TAIL = frozenset(
@@ -176,9 +196,6 @@ _TAIL = frozenset(
     " please pls put and".split()
 )
 _HEAD = _TAIL | frozenset(("sale", "sales", "follow", "more", "all"))
-
-
-_WEEKDAYS = {day[:3]: number for number, day in enumerate(WEEKDAYS)}
 
 FORMS = (
     Form(
@@ -201,6 +218,8 @@ FORMS = (
             f"add|put to|in the * {SALES}|calendar",
             "as a yearly|annual window|sale",
             "put it in the windows|calendar",
+            f"^add|new|note|enter|record|make|create|put * {SALES} :|called|named",
+            f"^add|enter|record * {SALES}",
         ),
         never=(
             "when|whens|what|which|who|how",
@@ -216,17 +235,18 @@ TEACH = (("add a window: church rummage sale first saturday of october", "a sale
 
 
 def answer(slots: AddWindow, desk: Desk) -> Answer:
-    """Keep the sale; one of that name is changed."""
-    rules = {rule.name.casefold(): rule for rule in desk.group.window_rules}
-    before = rules.get(slots.name.casefold())
-    rule = WindowRule(slots.name, slots.first, 1, slots.last, ())
-    if before is not None:
-        rule = replace(before, starts=slots.first, ends=slots.last or before.ends, on=True)
+    """Keep the sale; of one of that name the days are changed, and whatever else is said."""
+    before = next((rule for rule in desk.group.window_rules if rule.name.casefold() == slots.name.casefold()), None)
+    rule = before or WindowRule(slots.name, slots.days.first, 1, None, ())
+    rule = slots.days.of(rule, desk.settings.country, desk.today)
+    if slots.off is not None:
+        rule = replace(rule, markdowns=(Markdown(0, slots.off),))
+    rule = replace(rule, look_for=slots.look_for or rule.look_for)
     window = next_window(rule, desk.settings.country, desk.today)
     if window is None:
         return Answer(wording.NO_DAY_OF_WINDOW)
     text = wording.added(window, desk.settings, desk.today, before is not None)
-    return Answer(text, (rule,), wording.window_summary(rule))
+    return Answer(" ".join([text, *wording.left_out(slots.rest)]), (rule,), wording.window_summary(rule))
 
 
 KIND = Kind("add_window", FORMS, answer, TEACH)

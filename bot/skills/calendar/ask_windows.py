@@ -4,49 +4,90 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.occasions import SALES
+from bot.reading.words import lexicon
 from bot.skills.answering import Answer, Desk
 from bot.skills.calendar import wording
-from bot.skills.calendar.sales_said import occasions_in, rules_called
+from bot.skills.calendar.known_sales import no_such_sale
+from bot.skills.calendar.sales_said import occasions_in, rules_called, stranger_in
+from bot.skills.calendar.stretch_said import UNTIL, stretch_in
 from bot.skills.supply import Supply
 from core.money import Currency
-from core.windows import SaleWindow, next_windows
+from core.windows import SaleWindow, next_windows, windows_between
 
 
 @dataclass(frozen=True, slots=True)
 class AskWindows:
-    """The feast or sale asked about, as written; None for whichever comes next."""
+    """The feast or sale asked about, as written; None for whichever comes next, or is on from one day to another."""
 
     event: str | None = None
+    days: tuple[date, date] | None = None
 
     def as_json(self, currency: Currency) -> dict[str, object]:
-        """The slot of ``ask_windows``."""
+        """The slots of ``ask_windows``."""
         del currency
-        return {} if self.event is None else {"event": self.event}
+        if self.event is not None:
+            return {"event": self.event}
+        return {"from": self.days[0].isoformat(), "until": self.days[1].isoformat()} if self.days else {}
 
 
 def _windows(heard: Heard) -> Sequence[AskWindows]:
     named = occasions_in(heard)
-    return [AskWindows(one.words) for _, _, one in named] or [AskWindows()]
+    if any(one.sale or not _is_an_end(heard, start) for start, _, one in named):
+        return [AskWindows(one.words) for _, _, one in named]
+    if stranger := stranger_in(heard):
+        return [AskWindows(stranger[2].words)]
+    return [AskWindows(days=stretch_in(heard))]
+
+
+def _is_an_end(heard: Heard, start: int) -> bool:
+    """Whether a feast ends the days asked about: "any sales before christmas"."""
+    return heard.marked.text_at(start - 1) in UNTIL and bool(set(SALES.split("|")) & set(heard.said))
+
+
+def _of_days(heard: Heard) -> Sequence[AskWindows]:
+    days = stretch_in(heard)
+    return [AskWindows(days=days)] if days else []
+
+
+def _name_alone(heard: Heard) -> Sequence[AskWindows]:
+    """Nothing but the name of a sale; with a question mark it may be one that nobody knows."""
+    named = occasions_in(heard) or ([stranger] if heard.asked and (stranger := stranger_in(heard)) else [])
+    if len(named) != 1 or not named[0][2].sale:
+        return []
+    start, end, one = named[0]
+    ahead = all(heard.marked.text_at(index) in ("the", "our") for index in range(heard.reach[0], start))
+    return [AskWindows(one.words)] if ahead and end >= heard.reach[1] else []
 
 
 def _of_event(heard: Heard) -> Sequence[AskWindows]:
     """Only where a feast or sale is named, and something of a sale is said."""
-    named = occasions_in(heard)
+    named = [found for found in occasions_in(heard) if found[2].sale or not _is_an_end(heard, found[0])]
     said = set(heard.said)
-    if not named or not (said & _OF_A_SALE or any(one.sale for _, _, one in named)):
+    starts = any(_starts_itself(heard, end) for _, end, _ in named)
+    if not named or not (starts or said & _OF_A_SALE or any(one.sale for _, _, one in named)):
         return []
     return [AskWindows(one.words) for _, _, one in named]
 
 
+def _starts_itself(heard: Heard, end: int) -> bool:
+    """Whether it is the feast that starts, and not what follows its name: "when does christmas mass start"."""
+    said = {"start", "starts"} & set(heard.said)
+    return bool(said) and (end >= heard.reach[1] or heard.marked.text_at(end) in lexicon()["filler"] | said)
+
+
 _OF_A_SALE = frozenset(
-    f"{SALES}|reductions|things|thigns|75|quarters|stuff|bits|marked|reduced|half|discount|discounts|cheap|cheaper|start"
-    "|starts".split("|")
+    f"{SALES}|reductions|things|thigns|75|quarters|stuff|bits|marked|reduced|half|discount|discounts|cheap"
+    "|cheaper".split("|")
 )
 _STARTS = "start|starts|begin|begins|beginns|kick|open|opens|come|comes|due|on|happen|happening|starting"
+_OF_PEOPLE = f"my|your|his|her|their * {SALES}"
+_ORDERS = "^switch|turn|put|bring|take|add|move|change|delete|remove|drop|cancel"
+"""What is said of a sale, and asks for nothing."""
 
 FORMS = (
     Form(
@@ -77,6 +118,9 @@ FORMS = (
             "not for us|me",
             "^remember",
             "what|whats do|did|need|on|for|we",
+            "was|were",
+            _OF_PEOPLE,
+            _ORDERS,
         ),
         strange=5,
     ),
@@ -105,8 +149,19 @@ FORMS = (
             "how many days|long before",
             "the|my|your|our|his|her front|back|car|kitchen",
             "clean|open|shut|close|wash * window|windows",
+            _OF_PEOPLE,
+            _ORDERS,
         ),
         strange=2,
+    ),
+    Form("ask_windows", "a sale by its name alone", _name_alone, cues=(SALES,), strange=5),
+    Form(
+        "ask_windows",
+        "the sales of some days",
+        _of_days,
+        cues=("^sales|clearances|markdowns|windows in|this|next|during|for|on",),
+        lacks=frozenset((Need.AMOUNT, Need.ITEM)),
+        strange=1,
     ),
 )
 TEACH = (("when do the christmas markdowns start?", "with what we are short of; also: which sales come next?"),)
@@ -114,17 +169,33 @@ _NEXT = 4
 
 
 def answer(slots: AskWindows, desk: Desk) -> Answer:
-    """Tell the sales to come, or that one, with what is short that usually drops then."""
+    """Tell the sales to come, those of the days asked about, or that one, with what is short that drops then."""
     supply = Supply(desk)
-    rules = desk.group.window_rules
-    if slots.event is None:
-        told = supply.windows[:_NEXT]
-        return Answer(_told(told, supply) if told else wording.NO_WINDOWS)
-    meant = rules_called(slots.event, rules)
+    if slots.event is not None:
+        return _of_that(slots.event, supply)
+    if slots.days is not None:
+        return _within(slots.days, supply)
+    told = supply.windows[:_NEXT]
+    return Answer(_told(told, supply) if told else wording.NO_WINDOWS)
+
+
+def _of_that(event: str, supply: Supply) -> Answer:
+    desk = supply.desk
+    meant = rules_called(event, desk.group.window_rules)
     if not meant:
-        return Answer(wording.no_such_window(slots.event, [window.name for window in supply.windows]))
+        return no_such_sale(event, desk)
     told = next_windows(meant, desk.settings.country, desk.today)
     return Answer(_told(told, supply) if told else wording.switched_off_window(meant[0]))
+
+
+def _within(days: tuple[date, date], supply: Supply) -> Answer:
+    desk = supply.desk
+    told = windows_between(desk.group.window_rules, desk.settings.country, *days)
+    if told:
+        return Answer(_told(told, supply))
+    after = next((window for window in supply.windows if window.starts > days[1]), None)
+    line = wording.window_line(after, desk.settings, desk.today) if after else ""
+    return Answer(wording.none_on(days, line, desk.settings, desk.today))
 
 
 def _told(windows: Sequence[SaleWindow], supply: Supply) -> str:

@@ -10,6 +10,7 @@ from itertools import groupby
 from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
 from bot.reading.names import NameSort, named
+from bot.reading.occasions import sales_in_general
 from bot.reading.offers import Choice, Unclear
 from bot.reading.spans import Reach
 from bot.reading.words import Sort
@@ -20,6 +21,7 @@ from bot.skills.calendar.recalling import is_said_to_a_member, only_recalls
 from bot.skills.calendar.repeats import repeat_said
 from bot.skills.calendar.standing import last_come
 from bot.skills.calendar.times_said import no_such_time
+from bot.skills.calendar.unknown_days import unknown_anchor
 from bot.skills.calendar.when_said import When, when_in
 from bot.skills.calendar.whom_said import ME, NOBODY, US, others_said, sentence_start, stranger_said, whom_said
 from core.due import MORNING, moment_said
@@ -63,6 +65,9 @@ def _remind(heard: Heard) -> Sequence[Remind | Unclear]:
     when, wrong = when_in(heard, sentence_start(heard)), no_such_time(heard)
     if wrong:
         return [_no_such_time(heard, wrong, _what(heard, (cue, end), when.tokens | wrong), whom)]
+    unknown = unknown_anchor(heard)
+    if unknown and not when.tokens.issuperset(range(*unknown)):
+        return [] if sales_in_general(heard.marked.bare(), heard.reach) else [_which_anchor(heard, unknown)]
     repeat = repeat_said(heard)
     on = when.on or (repeat.on if repeat else None)
     if on is None:
@@ -187,6 +192,13 @@ def _which_day(what: str, whom: str) -> Unclear:
     says = f"remind {whom} {{}}{_to(what)}"
     choices = tuple(Choice(label, says.format(label.lower())) for label in wording.SOME_DAYS)
     return Unclear(wording.which_day(what), choices, says, words=True)
+
+
+def _which_anchor(heard: Heard, anchor: Reach) -> Unclear:
+    """The question for the day of what a reminder hangs on: the day itself, from which days are then reckoned."""
+    marked, (start, end) = heard.marked, heard.reach
+    says = f"{marked.said(start, anchor[0])} {{}} {marked.said(anchor[1], end)}".strip()
+    return Unclear(wording.unknown_day(marked.said(*anchor)), (), says, words=True)
 
 
 def _to(what: str) -> str:

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from bot.reading.form import Heard
-from bot.reading.occasions import Occasion, occasion_at
+from bot.reading.occasions import SALES, Occasion, occasion_at
+from bot.reading.spans import Marked
+from bot.reading.words import Sort, is_english, lexicon
 from core.day_rules import feast_called
 from core.windows import WindowRule
 
@@ -23,6 +25,35 @@ def occasions_in(heard: Heard) -> list[tuple[int, int, Occasion]]:
         else:
             index += 1
     return found
+
+
+def stranger_in(heard: Heard) -> tuple[int, int, Occasion] | None:
+    """A sale that the group does not know, by the words right before a word for a sale: "the jumble sale"."""
+    bare = heard.marked.bare()
+    for end in range(*heard.reach):
+        if bare.text_at(end) not in _SALE_NOUNS:
+            continue
+        start = end
+        while start > heard.reach[0] and _is_of_a_name(bare, start - 1):
+            start -= 1
+        opens = start == heard.reach[0] and is_english(bare.text_at(start))
+        if start < end and (opens or bare.text_at(start - 1) in _BEFORE_A_NAME):
+            return start, end + 1, Occasion(bare.said(start, end).lower(), None, (), sale=True)
+    return None
+
+
+def _is_of_a_name(bare: Marked, index: int) -> bool:
+    word = bare.text_at(index)
+    plain = word in _NO_NAME or (word in lexicon()["filler"] and word not in _SEASONS)
+    return bare.tokens[index].sort is Sort.WORD and not plain
+
+
+_SALE_NOUNS = frozenset(SALES.split("|"))
+_BEFORE_A_NAME = frozenset("the our this that a whens when's when whn is does do are on off back of".split())
+_SEASONS = frozenset("spring summer autumn fall winter".split())
+_NO_NAME = _SALE_NOUNS | frozenset(
+    "upcoming soonest nearest biggest yearly annual seasonal usual following list show starting running".split()
+)
 
 
 def rules_called(event: str, rules: Iterable[WindowRule]) -> list[WindowRule]:

@@ -10,7 +10,7 @@ from dateutil.relativedelta import relativedelta
 from bot.reading.dates import day_at
 from bot.reading.form import Heard
 from bot.reading.names import NameSort, named
-from bot.reading.occasions import occasion_at
+from bot.reading.occasions import SALES, next_sale, occasion_at
 from bot.reading.spans import Marked
 from bot.reading.words import Sort
 from bot.skills.calendar.lengths_said import ARTICLES, days_at, soon_said
@@ -58,6 +58,11 @@ def when_in(heard: Heard, start: int = 0) -> When:
         if before.on is not None and before.on >= heard.marked.today:
             return replace(before, at=found.at or before.at, tokens=found.tokens | before.tokens)
     return found
+
+
+def reckoned_at(heard: Heard, index: int) -> tuple[int, bool] | None:
+    """Where the words behind "3 days before" begin, if such words stand at a token, and whether they say a day."""
+    return _Search(heard).reckoned(index)
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,6 +152,12 @@ class _Search:
             anchor = self._nearest_before(index, end)
         return _Day(anchor.on + sign * step, anchor.end, anchor.anchor) if anchor else None
 
+    def reckoned(self, index: int) -> tuple[int, bool] | None:
+        """Where the words begin that days are reckoned from, and whether they say a day."""
+        span = self._span(index) if self._text(index - 1) not in ("in", "within") else None
+        way = self._way(span[1]) if span else None
+        return (way[1], self._shifted(index) is not None) if way else None
+
     def _span(self, index: int) -> tuple[relativedelta, int] | None:
         return days_at(self._bare, index)
 
@@ -195,13 +206,24 @@ class _Search:
         at = index
         while self._text(at) in ARTICLES and not (self._text(at) in _BACK and self._is_end(at + 1)):
             at += 1
-        found = self._kit_due(at) or self._occasion(at) or self._said_before(index, first) or self._day(at)
+        known = self._kit_due(at) or self._next_sale(at) or self._occasion(at, in_part=True)
+        found = known or self._said_before(index, first) or self._day(at)
         ends = self._is_end(at) and self._text(at) not in ("to", "that")
         return found or (self._nearest_before(first, at) if ends else None)
 
-    def _occasion(self, index: int, *, last: bool = False) -> _Day | None:
+    def _next_sale(self, index: int) -> _Day | None:
+        """ "the next sale", whichever it is."""
+        if self._text(index - 1) != "next" or self._text(index) not in SALES.split("|"):
+            return None
+        day = next_sale(self._heard.sales, self._heard.marked.today, self._heard.marked.settings.country)
+        return _Day(day, index + 1, self._bare.said(index - 1, index + 1)) if day else None
+
+    def _occasion(self, index: int, *, last: bool = False, in_part: bool = False) -> _Day | None:
         """The first day of a sale, or the feast; the ``last`` one also where it is said to end."""
         found = occasion_at(self._bare, index, self._heard.sales)
+        if found is None and in_part:
+            part = occasion_at(self._bare, index, self._heard.sales, in_part=True)
+            found = part if part and self._is_end(part[1]) else None
         if found is None:
             return None
         occasion, end = found

@@ -8,8 +8,9 @@ from datetime import date, datetime, time
 from bot.skills.supply import Wanted
 from bot.wording.amounts import exact_unit_price, to_the_tenth
 from bot.wording.days import clock_time, dated, day, in_days
-from bot.wording.things import capital, counted, listed, listed_up_to
+from bot.wording.things import capital, counted, listed_up_to, plural
 from bot.wording.windows import markdown_words, window_days
+from core.day_rules import written
 from core.group import Settings
 from core.reminders import Reminder
 from core.windows import SaleWindow, WindowRule
@@ -26,6 +27,8 @@ NO = "No"
 NO_REMINDERS = "No reminders are set. Set one, such as: remind us on friday to bring bags"
 ADD_EXAMPLE = "add a window: church rummage sale first saturday of october"
 NO_DAY_OF_WINDOW = f"On which days of the year is that sale? Say it, such as: {ADD_EXAMPLE}"
+NEW_DAYS = "To which days of the year? Say it, such as: move the church rummage sale to october 10"
+WHICH_SALE = "Which sale?"
 WHICH_WINDOW = "Which sale? Name it, such as: switch off the halloween window"
 _MOST_WINDOWS = 6
 _MOST_ITEMS = 5
@@ -62,6 +65,11 @@ def no_such_time(said: str, example: str) -> str:
 def no_such_member(name: str) -> str:
     """The question whom to remind, where the one named is no member."""
     return f"I can remind all or one member, and “{name}” is none. Whom?"
+
+
+def unknown_day(anchor: str) -> str:
+    """The question for the day that a reminder hangs on."""
+    return f"Which day is “{anchor}”? Say it, such as: august 20"
 
 
 def past(on: date, at: time | None, settings: Settings, today: date) -> str:
@@ -172,10 +180,22 @@ def _wanted(one: Wanted, settings: Settings) -> str:
     return counted(one.units, one.item)
 
 
-def no_such_window(event: str, names: Sequence[str]) -> str:
-    """No sale is called so."""
-    known = f" I know of: {listed(list(names))}." if names else ""
-    return f"No sale is called “{event}” here.{known} Add one, such as: {ADD_EXAMPLE}"
+def window_line(window: SaleWindow, settings: Settings, today: date) -> str:
+    """A sale in one line: its days, how far off, its usual markdowns."""
+    return _window_line(window, (), 0, settings, today)
+
+
+def no_such_window(called: str, told: str, *, near: bool) -> str:
+    """No sale is called so; ``told`` is the line of the nearest by its name, or of the next one."""
+    other = f" {'The nearest' if near else 'Next'}: {told}" if told else ""
+    return f"No sale is called “{called}” here.{other}"
+
+
+def none_on(days: tuple[date, date], told: str, settings: Settings, today: date) -> str:
+    """No sale is on from one day to another; ``told`` is the line of the next one."""
+    first, last = (day(one, today, settings.country) for one in days)
+    asked = first if first == last else f"from {first} to {last}"
+    return f"No sale is on {asked}." + (f" Next: {told}" if told else "")
 
 
 def switched_off_window(rule: WindowRule) -> str:
@@ -191,7 +211,23 @@ def added(window: SaleWindow, settings: Settings, today: date, was: bool) -> str
     days = window_days(window, settings, today)
     soon = (window.starts - today).days <= settings.lead_days
     lead = "" if soon else f" I remind you {counted(settings.lead_days, 'day')} before."
-    return f"{'Changed' if was else 'Added'}: {window.name}, {days}, every year.{lead}"
+    return f"{'Changed' if was else 'Added'}: {window.name}, {days}, every year{_off_words(window)}.{lead}"
+
+
+def _off_words(window: SaleWindow) -> str:
+    """What a sale takes off, and on what, as far as it is known: ", usually 40% off notebooks and pencils"."""
+    things = [plural(one) for one in window.rule.look_for] if window.off else []
+    return " ".join(filter(None, (markdown_words(window), listed_up_to(things, _MOST_ITEMS))))
+
+
+def left_out(rest: str) -> list[str]:
+    """What was said of a sale and is not kept, if anything."""
+    return [f"Left out: “{rest}”."] if rest else []
+
+
+def stays(rule: WindowRule) -> str:
+    """A usual sale goes by its rule and is not moved."""
+    return f"I cannot move the {rule.name}: the first day is always {written(rule.starts)}."
 
 
 def window_summary(rule: WindowRule) -> str:

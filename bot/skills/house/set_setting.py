@@ -170,6 +170,7 @@ FORMS = (
             "days|day|week * ahead|before|advance|warning|notice * sale|sales|window|windows",
             "sale|sales|window|windows * days|day|week ahead|before|early|in",
             "lead days|time|day",
+            "days|day|week b 4 * sale|sales|window|windows",
             "warning|notice before|of|ahead * sale|sales|window|windows",
             "remind|tell|warn too early|late",
             "notice of sale|window|windows|sales",

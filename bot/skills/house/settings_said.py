@@ -10,7 +10,7 @@ from bot.reading.clock_times import clock_at
 from bot.reading.dates import day_at
 from bot.reading.form import Heard
 from bot.reading.numbers import number_at
-from bot.reading.occasions import occasion_at
+from bot.reading.occasions import occasion_at, sales_in_general
 from bot.reading.spans import Marked
 from bot.reading.words import Sort
 from bot.skills.house.hours_said import quiet_hours, summary_time
@@ -34,8 +34,11 @@ def whole_number(heard: Heard) -> str | None:
 
 
 def lead_days(heard: Heard) -> str | None:
-    """Days before any sale; None where one feast or sale is named, for then it is a reminder that is wanted."""
+    """Days before any sale; None where no sales in general, or one feast or sale, are spoken of."""
     bare, said = heard.marked.bare(), heard.said
+    lead = "lead" in said and all(word in _OF_LEAD_DAYS or word.isdigit() for word in said)
+    if not lead and not sales_in_general(bare, heard.reach):
+        return None
     if any(occasion_at(bare, index, heard.sales) for index in range(*heard.reach)):
         return None
     if {"week", "weeks"} & set(said):
@@ -45,6 +48,7 @@ def lead_days(heard: Heard) -> str | None:
 
 
 _ARTICLES = frozenset(("a", "an", "the"))
+_OF_LEAD_DAYS = frozenset("set make change put the our lead days day time to is of at = : please pls".split())
 
 
 def rounding(heard: Heard) -> str | None:
