@@ -14,7 +14,7 @@ from bot.messages import STAYS, AdministratorsWantedError, Arrival, ChatTurn, In
 from bot.open_questions import PATIENCE, OpenQuestion, Option
 from bot.posts import welcome
 from bot.posts.schedule import made_up_to
-from bot.private_view import View, view
+from bot.private_view import View, views
 from bot.reading.form import Reading
 from bot.reading.marking import Listener
 from bot.reading.names import Names, names_of
@@ -149,21 +149,23 @@ class Assistant:
                 return
             if books.is_silent:
                 speak_again(books)
-            seen = view(books, incoming) if incoming.private else View(books, incoming)
-            if seen is None:
-                return
-            desk = self._desk(seen.books, incoming.sender, incoming.at)
-            desk = replace(desk, topic=seen.incoming.topic, who_may_set=lambda: _administrators(seen.incoming, desk))
-            with self._talking(seen.incoming, desk) as replies:
-                replies.lead = seen.lead
-                if (over := self._flood.over(incoming)) is not None:
-                    self._slow_down(replies, desk, over)
-                elif seen.incoming.corrects is not None:
-                    self._correct(replies, desk, seen.incoming.corrects)
-                elif seen.incoming.pressed is None:
-                    self._listen(replies, desk)
-                else:
-                    self._press(replies, desk, seen.incoming.pressed)
+            for seen in views(books, incoming) if incoming.private else [View(books, incoming)]:
+                self._hear_in(seen)
+
+    def _hear_in(self, seen: View) -> None:
+        incoming = seen.incoming
+        desk = self._desk(seen.books, incoming.sender, incoming.at)
+        desk = replace(desk, topic=incoming.topic, who_may_set=lambda: _administrators(incoming, desk))
+        with self._talking(incoming, desk) as replies:
+            replies.heading = seen.heading
+            if (over := self._flood.over(incoming)) is not None:
+                self._slow_down(replies, desk, over)
+            elif incoming.corrects is not None:
+                self._correct(replies, desk, incoming.corrects)
+            elif incoming.pressed is None:
+                self._listen(replies, desk)
+            else:
+                self._press(replies, desk, incoming.pressed)
 
     def _desk(self, books: Books, sender: Sender, at: datetime) -> Desk:
         speaker, known = self._speaker(books, sender)

@@ -29,7 +29,8 @@ class Replies:
     """The clerk's side of one message, within its transaction.
 
     ``talk`` is what a word said next may refer to; ``posted_to`` the time of the group's clock up to which its posts
-    are made; ``group`` looks the group up as it stands by now; ``lead`` opens the reply.
+    are made; ``group`` looks the group up as it stands by now; ``lead`` opens the reply, and ``heading`` tells before
+    it whose books they are.
     """
 
     incoming: Incoming
@@ -37,6 +38,7 @@ class Replies:
     posted_to: datetime
     group: Callable[[], Group]
     lead: str = ""
+    heading: str = ""
     has_spoken: bool = False
     _is_placed: bool = False
 
@@ -71,11 +73,11 @@ class Replies:
         self.has_spoken = True
         number = answer.offer_take_back
         undo = (Button(TAKE_BACK, f"undo:{number}"),) if number else ()
-        sign = None if self.lead else answer.sign
+        sign = None if self.lead or self.heading else answer.sign
         return Post(self._led(answer.text), (*answer.buttons, *undo), picture=answer.picture, reaction=sign)
 
     def _led(self, text: str) -> str:
-        return "\n".join(filter(None, (self.lead, text)))
+        return "\n".join(filter(None, (self.heading, self.lead, text)))
 
     def ask_again(self, desk: Desk, still_open: Sequence[int]) -> None:
         """Put the last question of the same message again that nobody has answered yet."""

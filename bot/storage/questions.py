@@ -44,10 +44,14 @@ class Talk:
 
     ``awaited`` are the questions of the last message that asked any, while nothing came between: a typed word alone
     answers the last of them. ``only_asked`` is the member whose last message was answered with nothing but questions.
+    In a private chat ``known`` are the groups out of which the one shown was picked, and ``unplaced`` the questions of
+    messages that wait for a group to be picked.
     """
 
     awaited: tuple[int, ...] = ()
     only_asked: str | None = None
+    known: tuple[int, ...] = ()
+    unplaced: tuple[int, ...] = ()
 
 
 def talk(books: Books) -> Talk:
@@ -55,13 +59,13 @@ def talk(books: Books) -> Talk:
     written = books.connection.execute(_TALK, {"in_chat": books.chat}).scalar()
     if not written:
         return Talk()
-    awaited, only_asked = json.loads(written)
-    return Talk(tuple(awaited), only_asked)
+    awaited, only_asked, *groups = json.loads(written)
+    return Talk(tuple(awaited), only_asked, *map(tuple, groups))
 
 
 def set_talk(books: Books, talk: Talk) -> None:
     """Keep what a word said next may refer to."""
-    written = json.dumps([talk.awaited, talk.only_asked], ensure_ascii=False)
+    written = json.dumps([talk.awaited, talk.only_asked, talk.known, talk.unplaced], ensure_ascii=False)
     books.connection.execute(update(chats).where(chats.c.chat == books.chat).values(talk=written))
 
 

@@ -24,9 +24,21 @@ def learnt(name: NewName | NewMember | None) -> str:
     return f"the new item “{name.word}”" if name.is_item else f"“{name.word}” as another word for {name.item}"
 
 
-def these_books(group: str) -> str:
+def which_group(shown: str | None, waiting: int) -> str:
+    """The question in a private chat in whose books it belongs, with how many messages wait for the answer."""
+    now = f" You are in {shown} now." if shown else ""
+    return f"{WHICH_GROUP}{now}" + (f" {waiting} messages wait for it." if waiting > 1 else "")
+
+
+def these_books(group: str, *, several: bool) -> str:
     """Said once in a private chat, where it begins to show the books of a group."""
-    return f"{group}: what you write here goes into the group’s books, and my answers come to you alone."
+    another = " To change, say: other group" if several else ""
+    return f"{group}: what you write here goes into the group’s books, and my answers come to you alone.{another}"
+
+
+def in_group(group: str) -> str:
+    """Opens each reply in a private chat to somebody who is in several groups."""
+    return f"{group}:"
 
 
 def corrected(summary: str) -> str:
