@@ -139,7 +139,7 @@ def test_a_group_is_deleted_where_everybody_sees_it(town: Town) -> None:
     town.presses("@ines", INES, asked.buttons[0].action)
     [post] = town.says("@ines", INES, "delete all our data")
 
-    assert post.text == "Say that in the group’s own chat, so that everybody sees it."
+    assert post.text.endswith("\nSay that in the group’s own chat, so that everybody sees it.")
 
 
 def test_a_private_chat_goes_back_to_its_own_books(town: Town) -> None:
