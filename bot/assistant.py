@@ -23,7 +23,7 @@ from bot.replies import Replies
 from bot.skills import FORMS, KINDS, PRESSES
 from bot.skills.answering import Answer, Ask, Desk, NewMember, NewName
 from bot.skills.commands import in_words
-from bot.skills.house import wording
+from bot.skills.house import setting_up, wording
 from bot.skills.house.undo import take_back
 from bot.skills.restating import restated
 from bot.skills.shares.closing import close as close_split
@@ -245,9 +245,20 @@ class Assistant:
             return
         if waiting is None or waiting.by == desk.speaker or "?" in incoming.text:
             replies.turn()
+        step = setting_up.asked_in(source.post) if source else None
+        until = replies.talk.setting_up
+        open_steps = setting_up.open_steps(desk) if until is not None and desk.at < until else ()
+        if (step is not None or open_steps) and (noted := setting_up.typed(incoming.text, step, open_steps, desk)):
+            replies.give(desk, [noted])
+            return
         only_asked = replies.talk.only_asked == desk.speaker
         replied = source.entry if source else None
         self._answer(replies, replace(desk, replied_entry=replied, only_asked=only_asked), incoming.text)
+        if open_steps:
+            replies.give(desk, [setting_up.next_question(open_steps, self._as_it_is_now(desk))])
+
+    def _as_it_is_now(self, desk: Desk) -> Desk:
+        return replace(desk, group=self._names(desk.books).group)
 
     def _put_right(self, replies: Replies, desk: Desk, number: int) -> bool:
         """Whether a reply to an entry changes one thing of it: then the entry is said anew, with its photo."""

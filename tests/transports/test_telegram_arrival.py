@@ -88,6 +88,26 @@ def test_a_new_group_is_set_up_by_three_presses(telegram: TelegramStandIn, datab
 
 
 @pytest.mark.usefixtures("_new")
+def test_a_new_group_is_set_up_in_words(telegram: TelegramStandIn, database: Database) -> None:
+    telegram.adds_bot("Ines", GROUP)
+    [welcome] = telegram.wait_for_posts(1)
+    telegram.says("Mei", "euros please")
+    telegram.says("Ines", "USD", GROUP, reply_to=welcome)
+    telegram.wait_for_posts(2)
+    telegram.says("Ines", "we're in chicago")
+    telegram.wait_for_posts(3)
+    telegram.says("Ines", "school pouch")
+
+    ready = telegram.wait_for_posts(4)[3]
+
+    assert ready.text.splitlines()[-1].startswith("Ready.")
+    with database.open(f"telegram:{GROUP}") as books:
+        group = load_group(books)
+    assert (group.settings.currency.code, group.settings.timezone) == ("USD", "America/Chicago")
+    assert [kit.name for kit in group.kits] == ["school pouch"]
+
+
+@pytest.mark.usefixtures("_new")
 def test_only_administrators_set_it_up(telegram: TelegramStandIn, database: Database) -> None:
     telegram.adds_bot("Ines", GROUP)
     telegram.wait_for_posts(1)

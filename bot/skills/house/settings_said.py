@@ -142,7 +142,7 @@ def percent(heard: Heard) -> str | None:
 def currency_code(heard: Heard) -> str | None:
     """A currency by its code or its name: "CAD", "canadian dollars", "euro"."""
     words = _words(heard)
-    names = _currencies()
+    names = currencies()
     for at, run in _runs(words, 3):
         name = " ".join(run)
         if name in names and not (at and words[at - 1] == "not"):
@@ -161,7 +161,7 @@ def _of_country(word: str, marked: Marked) -> str | None:
 
 
 @cache
-def _currencies() -> dict[str, str]:
+def currencies() -> dict[str, str]:
     """Currencies by code and by name, in lower case."""
     from babel import Locale
 
@@ -246,16 +246,16 @@ def zone_name(heard: Heard) -> str | None:
     words = _words(heard)
     if {"utc", "gmt"} & set(words) and any(word.isdigit() for word in words):
         return "".join(words[-3:])  # an offset is no zone, for it knows no summer time
-    places = _places()
+    cities = places()
     for _, run in _runs(words, 3):
-        if (name := "_".join(run)) in places:
-            return places[name]
+        if (name := "_".join(run)) in cities:
+            return cities[name]
     of_country = {**_ZONES["US"], **_ZONES_OF_ALL, **_ZONES.get(heard.marked.settings.country, {})}
     return next((of_country[word] for word in words if word in of_country), None)
 
 
 @cache
-def _places() -> dict[str, str]:
+def places() -> dict[str, str]:
     """Zones by their whole name and by their last part, in lower case, without strokes."""
     found: dict[str, str] = {}
     for zone in sorted(available_timezones()):
