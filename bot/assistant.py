@@ -11,7 +11,7 @@ from bot.flood import Flood
 from bot.group_file import default_group
 from bot.learning import items_by_name, with_name
 from bot.messages import STAYS, AdministratorsWantedError, Arrival, ChatTurn, Incoming, Sender, Turn
-from bot.open_questions import PATIENCE, OpenQuestion, Option
+from bot.open_questions import NEXT_MESSAGE, PATIENCE, OpenQuestion, Option
 from bot.posts import welcome
 from bot.posts.schedule import made_up_to
 from bot.private_view import View, views
@@ -305,15 +305,17 @@ class Assistant:
     def _choose(self, replies: Replies, desk: Desk, waiting: Question, option: Option) -> None:
         """Go on as if the chosen answer had been said in the first place, by whoever was asked."""
         if option.own and desk.speaker != waiting.by:
+            awaited = replies.talk.awaited
             replies.reply(desk, Answer(wording.only_for(waiting.by)))
+            replies.turn(awaited)
             return
         if not close(desk.books, waiting.number):
             replies.reply(desk, Answer(wording.ANSWERED_BEFORE))
             return
-        if not option.says:
-            replies.give(desk, [Answer(wording.NOT_KEPT)])
-            return
         asked = OpenQuestion.from_json(waiting.payload)
+        if not option.says:
+            replies.give(desk, [Answer(asked.declined or wording.NOT_KEPT)])
+            return
         learnt: NewName | NewMember | None = NewMember(option.joins) if option.joins else None
         if option.same_as is not None and asked.unknown:
             learnt = NewName(asked.unknown, option.same_as or asked.unknown)
@@ -330,7 +332,9 @@ class Assistant:
             group = with_name(known.group, learnt)
             known = _Known(known.version, group, names_of(group))
         desk = replace(desk, group=known.group)
-        readings = self._reader.read(text, desk.at, Listener(known.names, desk.settings, desk.speaker)).readings
+        listener = Listener(known.names, desk.settings, desk.speaker)
+        messages = text.split(NEXT_MESSAGE)
+        readings = [one for said in messages for one in self._reader.read(said, desk.at, listener).readings]
         given: list[Answer | Ask | None] = []
         for reading in readings:
             answer = self._answered(reading, desk)

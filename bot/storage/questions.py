@@ -98,6 +98,19 @@ def question(books: Books, number: int) -> Question | None:
     return _question(books, _NUMBERED, number=number)
 
 
+def last_question(books: Books, by: str) -> Question | None:
+    """The newest question to a member; None where it is answered, or none was put."""
+    newest = _QUESTION.where(members.c.name == _MEMBER).order_by(questions.c.id.desc()).limit(1)
+    found = _question(books, newest, by_member=by)
+    return None if found is None or found.answered else found
+
+
+def restate(books: Books, number: int, payload: str) -> None:
+    """Say anew what a question is about."""
+    own = (questions.c.group_id == books.group_id, questions.c.id == number)
+    books.connection.execute(update(questions).where(*own).values(payload=payload))
+
+
 def close(books: Books, number: int) -> bool:
     """Mark a question as answered; True only the first time."""
     own = (questions.c.group_id == books.group_id, questions.c.id == number, ~questions.c.answered)

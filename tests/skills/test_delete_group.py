@@ -72,8 +72,15 @@ def test_no_keeps_everything(chat: Chat) -> None:
     chat.says("Mei", "delete all our data")
     chat.presses("Mei", "Yes, delete")
 
-    assert first_lines(chat.presses("Mei", "No")) == ["OK, not kept."]
+    assert first_lines(chat.presses("Mei", "No")) == ["OK, nothing is deleted."]
     assert chat.database.knows(chat.key)
+
+
+def test_who_asked_still_answers_after_anothers_press(chat: Chat) -> None:
+    chat.says("Mei", "delete all our data")
+    chat.presses("Tobias", "Yes, delete")
+
+    assert first_lines(chat.says("Mei", "no")) == ["OK, nothing is deleted."]
 
 
 def test_only_administrators_may_ask() -> None:

@@ -81,7 +81,20 @@ def press(numbers: Sequence[int], desk: Desk) -> Answer | None:
     if not desk.may_set:
         return Answer(who_can(desk.administrators))
     step, choice = numbers
-    return _then(_STEPS[step](choice, desk), step, desk)
+    noted = _STEPS[step](choice, desk)
+    return None if _is_known(noted, desk) else _then(noted, step, desk)
+
+
+def _is_known(noted: Answer, desk: Desk) -> bool:
+    """Whether a choice is pressed again: it is as it was said before."""
+    said = said_settings(desk.books)
+    settings = [one for one in noted.records if isinstance(one, NewSetting)]
+    lines = [one for one in noted.records if isinstance(one, NewContents)]
+    contents = {kit.name: kit.contents for kit in desk.group.kits}
+    return bool(settings or lines) and (
+        all(said.get(one.setting) == one.value for one in settings)
+        and all(contents.get(one.kit, {}).get(one.item) == one.count for one in lines)
+    )
 
 
 def asked_in(post: Post) -> int | None:

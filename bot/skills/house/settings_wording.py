@@ -106,6 +106,8 @@ def set_answer(setting: Setting, before: Settings, after: Settings) -> str:
     now, was = _value(setting, after), _value(setting, before)
     same = value_of(before, setting) == value_of(after, setting)
     told = f"{capital(_NAMES[setting])}: {now}" + (", as before." if same else f" (was {was})." if was != now else ".")
+    if setting is Setting.TOPIC and not after.alerts_a_day:
+        return f"{told} Deal alerts are off; to have them say: {_EXAMPLES[Setting.ALERTS_A_DAY]}"
     return told + (" Amounts in the books are not converted." if setting is Setting.CURRENCY and was != now else "")
 
 

@@ -41,6 +41,11 @@ def in_group(group: str) -> str:
     return f"{group}:"
 
 
+def waits_too(word: str | None, messages: int) -> str:
+    """A question that is open is not put again in full: so many messages wait for its answer by now."""
+    return f"“{word}” again: one answer will do for {'both' if messages == 2 else f'all {messages}'}."
+
+
 def corrected(summary: str) -> str:
     """Opens the answer to a message that was changed after it was entered."""
     return f"Corrected; it was: {summary}."
@@ -96,13 +101,12 @@ def not_yours(entry: Entry) -> str:
     return f"You have nothing to take back. The last entry is {entry.by}’s: {entry.summary}."
 
 
-def help_text(books: Mapping[str, Sequence[tuple[str, str]]], last: Sequence[tuple[str, str]]) -> str:
-    """What can be said: some examples of each book, and how to see the rest of one."""
-    lines = ["Write as you would to a friend. Some examples:"]
-    for book, taught in books.items():
-        lines += [f"{capital(book)}:", *_taught(taught)]
+def help_text(books: Mapping[str, tuple[str, str]], last: Sequence[tuple[str, str]]) -> str:
+    """What can be said: an example of each book, and how to see the rest of one."""
     more = listed([f"help {book}" for book in books], "or")
-    return "\n".join([*lines, "Always:", *_taught(last), f"For more, type {more}."])
+    return "\n".join(
+        ["Write as you would to a friend, such as:", *_taught((*books.values(), *last)), f"For more, type {more}."]
+    )
 
 
 def help_on(book: str, lines: Sequence[tuple[str, str]]) -> str:
