@@ -51,7 +51,7 @@ def views(books: Books, incoming: Incoming) -> list[View]:
     key = incoming.sender.key
     if key is None:
         return [View(books, incoming)]
-    found = memberships(books, key)
+    found = _told_apart(memberships(books, key))
     if (picked := _picked(books, incoming, found)) is not None:
         return _turn_to(picked, books, found, incoming)
     if books.chat == books.home and (not found or incoming.pressed):
@@ -67,6 +67,17 @@ def views(books: Books, incoming: Incoming) -> list[View]:
     if len(found) == 1 and (books.chat == books.home or found[0].group_id == books.group_id):
         return _heard_in(found[0], books, found, [*_no_longer_waiting(books, incoming), incoming])
     return _placed(books, found, incoming)
+
+
+def _told_apart(found: Sequence[Membership]) -> list[Membership]:
+    """Groups of one name are numbered, the oldest first."""
+    names = [one.group for one in found]
+    return [
+        replace(one, group=f"{one.group} ({names[: place + 1].count(one.group)})")
+        if names.count(one.group) > 1
+        else one
+        for place, one in enumerate(found)
+    ]
 
 
 def _placed(books: Books, found: Sequence[Membership], incoming: Incoming) -> list[View]:

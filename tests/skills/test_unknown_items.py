@@ -41,7 +41,7 @@ def test_an_open_question_is_not_put_again_in_full(chat: Chat) -> None:
 
     assert second.text == "“glue stick” again: one answer will do for both."
     assert third.text == "“glue stick” again: one answer will do for all 3."
-    assert paid(chat, "glue stick") == [(8, 160), (8, 120), (8, 100)]
+    assert sorted(paid(chat, "glue stick")) == [(8, 100), (8, 120), (8, 160)]
     assert "Kept: 8 glue sticks $1.60, Larkmoor Market." in post.text
 
 

@@ -319,3 +319,25 @@ def test_a_send_to_an_upgraded_chat_follows_it(telegram: TelegramStandIn) -> Non
     [post] = telegram.wait_for_posts(1, supergroup)
 
     assert post.chat == supergroup < SUPERGROUP // 10
+
+
+@pytest.mark.usefixtures("_new")
+def test_all_that_waits_for_a_group_is_heard_where_it_is_picked(telegram: TelegramStandIn) -> None:
+    own = person_id("Mei")
+    telegram.says("Mei", "who owes what?")
+    telegram.wait_for_posts(1)
+    telegram.says("Mei", "what do i owe", own)
+    telegram.wait_for_posts(1, own)
+    telegram.says("Mei", "who owes what?", OTHER_GROUP)
+    telegram.wait_for_posts(1, OTHER_GROUP)
+
+    first = telegram.says("Mei", "what do i owe", own)
+    second = telegram.says("Mei", "stock list", own)
+    asked = telegram.wait_for_posts(3, own)[2]
+    telegram.presses("Mei", "Packers (2)", own)
+    answers = telegram.wait_for_posts(5, own)[3:]
+
+    assert asked.text.startswith("In which group?")
+    assert list(asked.buttons) == ["Packers (1)", "Packers (2)"]
+    assert [post.answers for post in answers] == [first, second]
+    assert all(post.text.startswith("Packers (2):") for post in answers)
