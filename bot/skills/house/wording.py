@@ -105,7 +105,11 @@ def help_text(books: Mapping[str, tuple[str, str]], last: Sequence[tuple[str, st
     """What can be said: an example of each book, and how to see the rest of one."""
     more = listed([f"help {book}" for book in books], "or")
     return "\n".join(
-        ["Write as you would to a friend, such as:", *_taught((*books.values(), *last)), f"For more, type {more}."]
+        [
+            "Write as you would to a friend. Some examples:",
+            *_taught((*books.values(), *last)),
+            f"For more, type {more}.",
+        ]
     )
 
 
