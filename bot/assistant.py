@@ -15,13 +15,13 @@ from bot.messages import STAYS, AdministratorsWantedError, Arrival, ChatTurn, In
 from bot.open_questions import PATIENCE, OpenQuestion, Option
 from bot.posts import welcome
 from bot.posts.schedule import made_up_to
-from bot.private_view import View, view
+from bot.private_view import View, views
 from bot.reading.corrections import sounds_corrected
 from bot.reading.reader import UNCLEAR
 from bot.replies import Replies
 from bot.skills import PRESSES
 from bot.skills.answering import Answer, Ask, Desk, NewMember, NewName
-from bot.skills.house import wording
+from bot.skills.house import setting_up, wording
 from bot.skills.house.undo import take_back
 from bot.skills.restating import is_beyond, restated
 from bot.skills.shares.closing import close as close_split
@@ -131,21 +131,23 @@ class Assistant:
                 return
             if books.is_silent:
                 speak_again(books)
-            seen = view(books, incoming) if incoming.private else View(books, incoming)
-            if seen is None:
-                return
-            desk = self._desk(seen.books, incoming.sender, incoming.at)
-            desk = replace(desk, topic=seen.incoming.topic, who_may_set=lambda: _administrators(seen.incoming, desk))
-            with self._talking(seen.incoming, desk) as replies:
-                replies.lead = seen.lead
-                if (over := self._flood.over(incoming)) is not None:
-                    self._slow_down(replies, desk, over)
-                elif seen.incoming.corrects is not None:
-                    self._correct(replies, desk, seen.incoming.corrects)
-                elif seen.incoming.pressed is None:
-                    self._listen(replies, desk)
-                else:
-                    self._press(replies, desk, seen.incoming.pressed)
+            for seen in views(books, incoming) if incoming.private else [View(books, incoming)]:
+                self._hear_in(seen)
+
+    def _hear_in(self, seen: View) -> None:
+        incoming = seen.incoming
+        desk = self._desk(seen.books, incoming.sender, incoming.at)
+        desk = replace(desk, topic=incoming.topic, who_may_set=lambda: _administrators(incoming, desk))
+        with self._talking(incoming, desk) as replies:
+            replies.heading = seen.heading
+            if (over := self._flood.over(incoming)) is not None:
+                self._slow_down(replies, desk, over)
+            elif incoming.corrects is not None:
+                self._correct(replies, desk, incoming.corrects)
+            elif incoming.pressed is None:
+                self._listen(replies, desk)
+            else:
+                self._press(replies, desk, incoming.pressed)
 
     def _desk(self, books: Books, sender: Sender, at: datetime) -> Desk:
         speaker, known = self._hearing.speaker(books, sender)
@@ -246,10 +248,21 @@ class Assistant:
             return
         if waiting is None or waiting.by == desk.speaker or "?" in incoming.text:
             replies.turn()
+        step = setting_up.asked_in(source.post) if source else None
+        until = replies.talk.setting_up
+        open_steps = setting_up.open_steps(desk) if until is not None and desk.at < until else ()
+        if (step is not None or open_steps) and (noted := setting_up.typed(incoming.text, step, open_steps, desk)):
+            replies.give(desk, [noted])
+            return
         only_asked = replies.talk.only_asked == desk.speaker
         self._answer(replies, replace(desk, only_asked=only_asked), incoming.text)
+        if open_steps:
+            replies.give(desk, [setting_up.next_question(open_steps, self._as_it_is_now(desk))])
         if before and desk.is_reply and not replies.has_spoken and self._is_beyond(desk, before, incoming.text):
             replies.reply(desk, Answer(wording.say_anew(before.summary), offer_take_back=before.number))
+
+    def _as_it_is_now(self, desk: Desk) -> Desk:
+        return replace(desk, group=self._hearing.known(desk.books).group)
 
     def _entry_said(self, desk: Desk, ref: str | None) -> int | None:
         """The entry that a message has brought, which is replied to."""
@@ -303,14 +316,17 @@ class Assistant:
     def _choose(self, replies: Replies, desk: Desk, waiting: Question, option: Option) -> None:
         """Go on as if the chosen answer had been said in the first place, by whoever was asked."""
         if option.own and desk.speaker != waiting.by:
+            awaited = replies.talk.awaited
             replies.reply(desk, Answer(wording.only_for(waiting.by)))
+            replies.turn(awaited)
             return
         if not close(desk.books, waiting.number):
             replies.reply(desk, Answer(wording.ANSWERED_BEFORE))
             return
         asked = OpenQuestion.from_json(waiting.payload)
         if not option.says:
-            replies.give(desk, [Answer(wording.NOT_KEPT if asked.corrects is None else wording.LEFT)])
+            left = wording.NOT_KEPT if asked.corrects is None else wording.LEFT
+            replies.give(desk, [Answer(asked.declined or left)])
             return
         learnt: Learnt = NewMember(option.joins) if option.joins else None
         if option.same_as is not None and asked.unknown:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from bot.learning import with_name
 from bot.messages import Sender
+from bot.open_questions import NEXT_MESSAGE
 from bot.reading.form import Reading
 from bot.reading.marking import Listener
 from bot.reading.names import Names, names_of
@@ -74,7 +75,8 @@ class Hearing:
             known = Known(known.version, group, names_of(group))
         start = desk = replace(desk, group=known.group)
         listener = Listener(known.names, desk.settings, desk.speaker)
-        readings = self._reader.read(in_words(text), desk.at, listener).readings
+        messages = in_words(text).split(NEXT_MESSAGE)
+        readings = [one for said in messages for one in self._reader.read(said, desk.at, listener).readings]
         given: list[Answer | Ask | None] = []
         for reading in readings:
             answer = self._answered(reading, desk)

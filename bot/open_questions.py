@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from dataclasses import astuple, dataclass
+from dataclasses import astuple, dataclass, replace
 from datetime import datetime, timedelta
 
 PATIENCE = timedelta(minutes=30)
@@ -13,6 +13,8 @@ PATIENCE = timedelta(minutes=30)
 NEW_ITEM = ""
 """What an unknown word is taught to be the same as, where it is a new item."""
 
+NEXT_MESSAGE = "\x1e"
+"""Stands between the messages that wait for the same answer."""
 _NUMBER_WORDS = (
     "an?|half|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|fifteen|sixteen|eighteen|twenty|thirty"
     "|forty|fifty|sixty|seventy|eighty|ninety|hundred|and|dozen|gross|cents?|pence|dollars?|pounds?"
@@ -66,12 +68,27 @@ class OpenQuestion:
     """True where it is a few words that fill the hole: "friday at 5pm"."""
     corrects: int | None = None
     """The entry that the answer takes the place of; it stands until then."""
+    declined: str | None = None
+    """What is said where the answer is no."""
 
     def to_json(self) -> str:
         """The question as text for the books."""
         options = [astuple(option) for option in self.options]
-        rest = [self.hole, self.unknown, self.names, self.words, self.corrects]
+        rest = [self.hole, self.unknown, self.names, self.words, self.corrects, self.declined]
         return json.dumps([self.text, self.at.isoformat(), options, *rest], ensure_ascii=False)
+
+    def with_message(self, says: str) -> OpenQuestion:
+        """The same question about another message too; one said again word for word is taken once."""
+        options = tuple(
+            replace(one, says=NEXT_MESSAGE.join(dict.fromkeys((*one.says.split(NEXT_MESSAGE), says))))
+            for one in self.options
+        )
+        return replace(self, options=options)
+
+    @property
+    def messages(self) -> int:
+        """How many messages wait for the answer."""
+        return len(self.options[0].says.split(NEXT_MESSAGE))
 
     @classmethod
     def from_json(cls, written: str) -> OpenQuestion:

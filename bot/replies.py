@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
 from bot.learning import like
 from bot.messages import TAKE_BACK, Button, Incoming, Post
-from bot.open_questions import NEW_ITEM, OpenQuestion, Option
+from bot.open_questions import NEW_ITEM, PATIENCE, OpenQuestion, Option
 from bot.posts import deal_alert
 from bot.posts.schedule import come_to
 from bot.recording import keep
@@ -20,7 +20,7 @@ from bot.storage.entries import entry as entry_numbered
 from bot.storage.entries import new_entry
 from bot.storage.outbox import Asked, brought, origin, queue, shown_of
 from bot.storage.photos import add_photo
-from bot.storage.questions import Talk, ask, close, question
+from bot.storage.questions import Talk, ask, close, last_question, question, restate
 from bot.storage.shares import opened_in, standing
 from bot.wording import deals as wording_of_deals
 from core.group import Group
@@ -32,8 +32,9 @@ class Replies:
     """The clerk's side of one message, within its transaction.
 
     ``talk`` is what a word said next may refer to; ``posted_to`` the time of the group's clock up to which its posts
-    are made; ``group`` looks the group up as it stands by now; ``lead`` opens the reply; ``instead`` is the ref of a
-    post whose place the first one takes; ``corrects`` the entry that the answer to a question takes the place of.
+    are made; ``group`` looks the group up as it stands by now; ``lead`` opens the reply, and ``heading`` tells before
+    it whose books they are; ``instead`` is the ref of a post whose place the first one takes; ``corrects`` the entry
+    that the answer to a question takes the place of.
     """
 
     incoming: Incoming
@@ -43,10 +44,11 @@ class Replies:
     lead: str = ""
     instead: str = ""
     corrects: int | None = None
+    heading: str = ""
     has_spoken: bool = False
     _is_placed: bool = False
 
-    def turn(self, awaited: Sequence[int] = ()) -> None:
+    def turn(self, awaited: Iterable[int] = ()) -> None:
         """These questions alone, or none, may be answered by a word said next."""
         self.talk = replace(self.talk, awaited=tuple(awaited))
 
@@ -77,11 +79,11 @@ class Replies:
         self.has_spoken = True
         number = answer.offer_take_back
         undo = (Button(TAKE_BACK, f"undo:{number}"),) if number else ()
-        sign = None if self.lead else answer.sign
+        sign = None if self.lead or self.heading else answer.sign
         return Post(self._led(answer.text), (*answer.buttons, *undo), picture=answer.picture, reaction=sign)
 
     def _led(self, text: str) -> str:
-        return "\n".join(filter(None, (self.lead, text)))
+        return "\n".join(filter(None, (self.heading, self.lead, text)))
 
     def ask_again(self, desk: Desk, still_open: Sequence[int]) -> None:
         """Put the last question of the same message again that nobody has answered yet."""
@@ -176,6 +178,8 @@ class Replies:
             queue(desk.books.at_home(), drawn, self.incoming.at, entry=found.entry)
 
     def _ask(self, desk: Desk, asking: Ask) -> None:
+        if asking.unknown is not None and asking.choices and self._asks_the_same(desk, asking):
+            return
         learns = NEW_ITEM if asking.unknown is not None else None
         options = [
             Option(choice.label, choice.says, learns, choice.sure, choice.joins, choice.own)
@@ -194,6 +198,7 @@ class Replies:
                 asking.names,
                 asking.words,
                 self.corrects,
+                asking.declined,
             )
             number = ask(desk.books, desk.speaker, self.incoming.at, waiting.to_json())
             self.turn((*self.talk.awaited, number))
@@ -201,6 +206,21 @@ class Replies:
         self.has_spoken = True
         asked = self._in_place(Post(text, _buttons(number, options)), Place.ANEW, desk)
         queue(desk.books, asked, self.incoming.at, question=number)
+
+    def _asks_the_same(self, desk: Desk, asking: Ask) -> bool:
+        """Whether the same question of the same member is open: then its answer is for this message as well."""
+        found = last_question(desk.books, desk.speaker)
+        before = OpenQuestion.from_json(found.payload) if found and desk.at - found.asked_at <= PATIENCE else None
+        if found is None or before is None or before.unknown != asking.unknown or self.incoming.corrects:
+            return False
+        both = before.with_message(asking.choices[0].says)
+        restate(desk.books, found.number, both.to_json())
+        self.turn(dict.fromkeys((*self.talk.awaited, found.number)))
+        self.has_spoken = True
+        text = self._led(wording.waits_too(asking.unknown, both.messages))
+        again = self._in_place(Post(text, _buttons(found.number, both.options)), Place.ANEW, desk)
+        queue(desk.books, again, self.incoming.at, question=found.number)
+        return True
 
     def _in_place(self, post: Post, place: Place, desk: Desk) -> Post:
         """The first post that a press brings stands where it belongs: what answers a question takes its place."""

@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import timedelta
+
 from bot.messages import Button, ChatTurn, Post
 from bot.skills.answering import Desk
 from bot.skills.house import welcome_wording as wording
 from bot.skills.house.setting_up import first_question
 from bot.storage.entries import last_entry
 from bot.storage.outbox import queue, take
+from bot.storage.questions import set_talk, talk
 
 _DEAF = "deaf"
 """The ref under which it is noted that a group has been told that the clerk hears no plain messages."""
+
+_OPEN_FOR = timedelta(days=1)
+"""How long a typed word alone answers the first questions; buttons, and replies to them, answer for ever."""
 
 
 def greet(turn: ChatTurn, desk: Desk) -> None:
@@ -20,6 +27,8 @@ def greet(turn: ChatTurn, desk: Desk) -> None:
     if turn.hears_all is False:
         take(desk.books, _DEAF)
         deaf = wording.DEAF
+    if question:
+        set_talk(desk.books, replace(talk(desk.books), setting_up=turn.at + _OPEN_FOR))
     queue(desk.books, Post("\n\n".join(filter(None, (text, deaf, question))), buttons), turn.at)
 
 

@@ -43,7 +43,7 @@ class Listener:
 def mark(text: str, at: datetime, listener: Listener) -> Marked:
     """The tokens of a cleaned text with every span found in it; the group's names win over all else."""
     marked = Marked(text, tokens_of(text), at, listener.settings)
-    find_names(marked, listener.names)
+    find_names(marked, listener.names, listener.speaker)
     for find in _FINDERS:
         find(marked)
     return marked

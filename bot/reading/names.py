@@ -27,7 +27,7 @@ class NameSort(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Named:
-    """A thing of the group; ``rivals`` are other names that the same slip could have meant just as well."""
+    """A thing of the group; ``rivals`` are others that the same slip, or the same first name, could mean as well."""
 
     sort: NameSort
     name: str
@@ -79,6 +79,7 @@ def names_of(group: Group) -> Names:
         phrases.setdefault(_stems(member), Named(NameSort.MEMBER, member))
         *first, last = _stems(member)
         phrases.setdefault((*first, last + "s"), Named(NameSort.MEMBER, member))  # Mei's, which is no plural
+    _add_namesakes(phrases, group.members)
     weak = _add_stores(phrases, group.stores)
     for stems, named in list(phrases.items()):
         if len(stems) > 1:
@@ -98,6 +99,31 @@ def names_of(group: Group) -> Names:
         sales_by_words(group.window_rules),
         {kit.name: kit.by for kit in group.kits if kit.by},
     )
+
+
+_ONLY = ("the", "first")
+"""Behind a first name that several members have: the one who has no other name."""
+
+
+def exactly(member: str, others: Iterable[str]) -> str:
+    """A member's name as words that mean none of the others, who may have the same first name."""
+    shared = any(_stems(other)[0] == _stems(member)[0] for other in others if other != member)
+    return " ".join((member, *_ONLY)) if shared and len(_stems(member)) == 1 else member
+
+
+def _add_namesakes(phrases: dict[Stems, Named], members: Iterable[str]) -> None:
+    """A first name that several members have may mean any of them."""
+    by_first: dict[str, list[str]] = {}
+    for member in members:
+        by_first.setdefault(_stems(member)[0], []).append(member)
+    for first, (name, *others) in by_first.items():
+        shared = Named(NameSort.MEMBER, name, tuple(others))
+        for stems in ((first,), (f"{first}s",)):
+            if others and phrases.get(stems, shared).sort is NameSort.MEMBER:
+                phrases[stems] = shared
+        for member in (name, *others):
+            if others and len(_stems(member)) == 1:
+                phrases[first, *_ONLY] = Named(NameSort.MEMBER, member)
 
 
 def _stems(words: str) -> Stems:
@@ -126,12 +152,17 @@ def _parts(stems: Stems) -> set[Stems]:
     return {stems[i:j] for i in range(size) for j in range(i + 1, size + 1) if j - i < size}
 
 
-def find_names(marked: Marked, names: Names) -> None:
-    """Mark every name of the group, the longest first at each place."""
+def find_names(marked: Marked, names: Names, speaker: str = "") -> None:
+    """Mark every name of the group, the longest first at each place; nobody means themselves by a shared first name."""
     spelt, rivals = _spelt(marked, names)
     index = 0
     while index < len(marked.tokens):
         index = _mark_name(marked, names, (spelt, rivals), index)
+    for span in named(marked, (0, len(marked.tokens)), NameSort.MEMBER):
+        if span.value.rivals and speaker in (span.value.name, *span.value.rivals):
+            name, *others = (one for one in (span.value.name, *span.value.rivals) if one != speaker)
+            marked.unmark(span)
+            marked.mark(span.start, span.end, Named(NameSort.MEMBER, name, tuple(others)))
 
 
 def named(marked: Marked, reach: Reach, sort: NameSort) -> list[Found[Named]]:
@@ -149,7 +180,7 @@ def _mark_name(marked: Marked, names: Names, spelling: tuple[list[str], dict[int
         end = _match(marked, spelt, index, stems)
         if end is None or (stems in names.weak and not _introduced(marked, index, end)):
             continue
-        near = tuple(_rival_names(names, named, [rivals[i] for i in range(index, end) if i in rivals]))
+        near = (*named.rivals, *_rival_names(names, named, [rivals[i] for i in range(index, end) if i in rivals]))
         start = index - 1 if named.sort is NameSort.STORE and marked.word(index - 1) == "the" else index
         marked.mark(start, end, Named(named.sort, named.name, near))
         return end

@@ -11,6 +11,7 @@ from bot.reading.cues import CueIndex, Hit
 from bot.reading.evidence import bare_priced, fault, has, offer_fault, strangeness
 from bot.reading.form import Form, Heard, Need, Reading, Slots
 from bot.reading.marking import Listener, mark
+from bot.reading.namesakes import which_member
 from bot.reading.offers import Unclear
 from bot.reading.sentences import Sentence, sentences_of
 from bot.reading.spans import Marked, Reach
@@ -84,6 +85,8 @@ class Reader:
         understood = Understood(mark(clean(text), at, listener))
         _Attempt(self, understood, listener).run()
         complaint = _complaint(text) if understood.readings else None
+        if question := which_member(understood.marked, understood.readings):
+            understood.readings = [Reading(UNCLEAR, Asked(question))]
         if complaint:
             understood.readings = [Reading(UNCLEAR, Asked(Unclear(f"{complaint}, such as: {_EXAMPLE}")))]
         return understood

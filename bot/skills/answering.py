@@ -279,3 +279,5 @@ class Ask:
     unknown: str | None = None
     names: bool = False
     words: bool = False
+    declined: str | None = None
+    """What is said where the answer is no."""

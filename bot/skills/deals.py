@@ -13,7 +13,7 @@ from bot.skills.shares.wording import offer_summary
 from bot.skills.stock import buying
 from bot.skills.stock.plan_wording import none_needed
 from bot.skills.supply import Supply
-from bot.storage.alerts import alert, lowest_since
+from bot.storage.alerts import State, alert, alerts_since, lowest_since
 from bot.storage.shares import open_splits
 from bot.wording import deals as wording
 from core.deals import BEST_OF_MONTHS, Deal, deal
@@ -48,10 +48,12 @@ def deal_of(sighting: Sighting, entry: int, day: date, desk: Desk, supply: Suppl
 
 
 def buy(numbers: Sequence[int], desk: Desk) -> Answer | Ask | None:
-    """Whoever pressed is about to buy what is short."""
+    """Whoever pressed is about to buy what is short; nothing where they are already."""
     found = alert(desk.books, numbers[0])
     if found is None:
         return Answer(wording.GONE)
+    if any(one.item == found.sighting.item and one.member == desk.speaker for one in Supply(desk).reserved):
+        return None
     answer = buying.answer(buying.Buying(found.sighting.item, None), desk)
     return replace(answer, place=Place.BELOW) if isinstance(answer, Answer) and answer.records else answer
 
@@ -72,11 +74,14 @@ def share(numbers: Sequence[int], desk: Desk) -> Answer:
     return Answer("", (Offer(case),), offer_summary(case, desk.settings), split=OPENED)
 
 
-def leave(numbers: Sequence[int], desk: Desk) -> Answer:
-    """The group does not want it."""
+def leave(numbers: Sequence[int], desk: Desk) -> Answer | None:
+    """The group does not want it; nothing where that was said already."""
     found = alert(desk.books, numbers[0])
     if found is None:
         return Answer(wording.GONE)
+    since_then = alerts_since(desk.books, found.sighting.item, desk.today)
+    if any(one.state is State.DECLINED and one.number > found.number for one in since_then):
+        return None
     declined = Declined(found.sighting, desk.today)
     return Answer(
         wording.declined(found.sighting, desk.settings),

@@ -8,7 +8,7 @@ from datetime import datetime
 from sqlalchemy import Connection, insert, select, update
 
 from bot.storage.books import Books, Database
-from bot.storage.tables import chats, groups, members, outbox
+from bot.storage.tables import chats, groups, members, outbox, taken
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +40,17 @@ def show(books: Books, membership: Membership) -> Books:
     own = chats.c.chat == books.chat
     connection.execute(update(chats).where(own).values(group_id=membership.group_id, talk=None))
     return replace(books, group_id=membership.group_id, home=found)
+
+
+def group_of(books: Books, post: str | None, message: str | None) -> int | None:
+    """The group out of whose books the post under a ref came in this chat, or into whose a message has gone."""
+    shown = select(outbox.c.group_id).where(outbox.c.chat == books.chat, outbox.c.ref == post)
+    entered = select(taken.c.group_id).where(
+        taken.c.chat == books.chat, taken.c.ref == message, taken.c.entry_id.is_not(None)
+    )
+    wanted = entered if message is not None else shown.order_by(outbox.c.id.desc()).limit(1) if post else None
+    found: int | None = None if wanted is None else books.connection.execute(wanted).scalar()
+    return found
 
 
 def private_chat(books: Books, member: str) -> str | None:

@@ -44,10 +44,15 @@ class Talk:
 
     ``awaited`` are the questions of the last message that asked any, while nothing came between: a typed word alone
     answers the last of them. ``only_asked`` is the member whose last message was answered with nothing but questions.
+    In a private chat ``known`` are the groups out of which the one shown was picked, and ``unplaced`` the questions of
+    messages that wait for a group to be picked. Up to ``setting_up`` typed words answer the welcome's questions.
     """
 
     awaited: tuple[int, ...] = ()
     only_asked: str | None = None
+    known: tuple[int, ...] = ()
+    unplaced: tuple[int, ...] = ()
+    setting_up: datetime | None = None
 
 
 def talk(books: Books) -> Talk:
@@ -55,13 +60,16 @@ def talk(books: Books) -> Talk:
     written = books.connection.execute(_TALK, {"in_chat": books.chat}).scalar()
     if not written:
         return Talk()
-    awaited, only_asked = json.loads(written)
-    return Talk(tuple(awaited), only_asked)
+    awaited, only_asked, known, unplaced, until = (*json.loads(written), (), (), None)[:5]
+    return Talk(
+        tuple(awaited), only_asked, tuple(known), tuple(unplaced), datetime.fromisoformat(until) if until else None
+    )
 
 
 def set_talk(books: Books, talk: Talk) -> None:
     """Keep what a word said next may refer to."""
-    written = json.dumps([talk.awaited, talk.only_asked], ensure_ascii=False)
+    until = talk.setting_up.isoformat() if talk.setting_up else None
+    written = json.dumps([talk.awaited, talk.only_asked, talk.known, talk.unplaced, until], ensure_ascii=False)
     books.connection.execute(update(chats).where(chats.c.chat == books.chat).values(talk=written))
 
 
@@ -88,6 +96,19 @@ def ask(books: Books, by: str, at: datetime, payload: str) -> int:
 def question(books: Books, number: int) -> Question | None:
     """The question of this number, answered or not."""
     return _question(books, _NUMBERED, number=number)
+
+
+def last_question(books: Books, by: str) -> Question | None:
+    """The newest question to a member; None where it is answered, or none was put."""
+    newest = _QUESTION.where(members.c.name == _MEMBER).order_by(questions.c.id.desc()).limit(1)
+    found = _question(books, newest, by_member=by)
+    return None if found is None or found.answered else found
+
+
+def restate(books: Books, number: int, payload: str) -> None:
+    """Say anew what a question is about."""
+    own = (questions.c.group_id == books.group_id, questions.c.id == number)
+    books.connection.execute(update(questions).where(*own).values(payload=payload))
 
 
 def close(books: Books, number: int) -> bool:

@@ -49,6 +49,14 @@ def test_a_second_buyer_hears_of_the_first(chat: Chat) -> None:
     assert labels(post) == ["Buy them as well"]
 
 
+@pytest.mark.parametrize("label", [BUY, LEAVE])
+def test_a_second_press_of_the_same_member_does_nothing(chat: Chat, label: str) -> None:
+    chat.says("Mei", PENCILS)
+    chat.presses("Ines", label)
+
+    assert chat.presses("Ines", label) == []
+
+
 def test_buying_may_be_taken_back(chat: Chat) -> None:
     chat.says("Mei", PENCILS)
     chat.presses("Ines", BUY)

@@ -72,8 +72,15 @@ def test_no_keeps_everything(chat: Chat) -> None:
     chat.says("Mei", "delete all our data")
     chat.presses("Mei", "Yes, delete")
 
-    assert first_lines(chat.presses("Mei", "No")) == ["OK, not kept."]
+    assert first_lines(chat.presses("Mei", "No")) == ["OK, nothing is deleted."]
     assert chat.database.knows(chat.key)
+
+
+def test_who_asked_still_answers_after_anothers_press(chat: Chat) -> None:
+    chat.says("Mei", "delete all our data")
+    chat.presses("Tobias", "Yes, delete")
+
+    assert first_lines(chat.says("Mei", "no")) == ["OK, nothing is deleted."]
 
 
 def test_only_administrators_may_ask() -> None:
@@ -139,7 +146,7 @@ def test_a_group_is_deleted_where_everybody_sees_it(town: Town) -> None:
     town.presses("@ines", INES, asked.buttons[0].action)
     [post] = town.says("@ines", INES, "delete all our data")
 
-    assert post.text == "Say that in the group’s own chat, so that everybody sees it."
+    assert post.text.endswith("\nSay that in the group’s own chat, so that everybody sees it.")
 
 
 def test_a_private_chat_goes_back_to_its_own_books(town: Town) -> None:

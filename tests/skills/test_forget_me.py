@@ -73,8 +73,20 @@ def test_only_the_asker_may_press(chat: Chat) -> None:
 def test_no_keeps_everything(chat: Chat) -> None:
     chat.says("Mei", "forget me")
 
-    assert first_lines(chat.presses("Mei", "No")) == ["OK, not kept."]
+    assert first_lines(chat.presses("Mei", "No")) == ["OK, nothing is forgotten."]
     assert names(chat) == ["Ines", "Tobias", "Mei", "Amara"]
+
+
+@pytest.mark.parametrize(
+    ("answer", "said"), [("no", "OK, nothing is forgotten."), ("yes", "Forgotten. The books say “Former member” now.")]
+)
+def test_who_asked_still_answers_after_anothers_press(chat: Chat, answer: str, said: str) -> None:
+    chat.says("Mei", "forget me")
+    chat.presses("Tobias", "Yes, forget me")
+
+    [post] = chat.says("Mei", answer)
+
+    assert post.text.startswith(said)
 
 
 def test_the_name_is_in_no_row_any_more(chat: Chat) -> None:

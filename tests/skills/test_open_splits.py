@@ -292,3 +292,12 @@ def test_a_number_alone_may_change_what_was_asked(chat: Chat, said: str) -> None
     chat.says("Tobias", said)
 
     assert taken(chat) == (Wanted("Tobias", 36),)
+
+
+def test_the_same_amount_pressed_again_does_nothing(chat: Chat) -> None:
+    [post] = chat.says("Ines", SOAP)
+    amount = labels(post)[0]
+    chat.presses("Mei", amount)
+
+    assert chat.presses("Mei", amount) == []
+    assert len(taken(chat)) == 1

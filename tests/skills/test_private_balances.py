@@ -13,7 +13,7 @@ import pytest
 from bot.assistant import Assistant
 from bot.delivery import empty
 from bot.group_file import read_group
-from bot.messages import Incoming, Post, Queued, Sender
+from bot.messages import ChatTurn, Incoming, Post, Queued, Sender, Turn
 from bot.storage.books import Database
 from core.group import Group
 from tests.conftest import HARBOUR_LANE
@@ -28,6 +28,8 @@ class Town:
     group: Group
     database: Database
     posts: dict[str, list[Post]] = field(default_factory=dict)
+    shown: dict[int, str] = field(default_factory=dict)
+    """Under what each post was shown, by its identity."""
 
     def __post_init__(self) -> None:
         self.assistant = Assistant(self.database, self.group)
@@ -48,8 +50,12 @@ class Town:
         self.clock += timedelta(minutes=1)
         return self.posts[incoming.chat]
 
+    def leaves(self, chat: str, sender: Sender) -> None:
+        self.assistant.meet(ChatTurn(chat, sender, Turn.LEFT, self.clock, str(next(self.refs))))
+
     def deliver(self, queued: Queued) -> str:
         self.posts.setdefault(queued.chat, []).append(queued.post)
+        self.shown[id(queued.post)] = f"clerk:{queued.number}"
         return f"clerk:{queued.number}"
 
     def run(self) -> None:

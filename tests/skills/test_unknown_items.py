@@ -32,6 +32,35 @@ def test_new_item_keeps_the_price_at_once(chat: Chat) -> None:
     assert paid(chat, "glue stick") == [(8, 160)]
 
 
+def test_an_open_question_is_not_put_again_in_full(chat: Chat) -> None:
+    chat.says("Mei", GLUE)
+    [second] = chat.says("Mei", "8 glue sticks 1.20 at corner store")
+    [third] = chat.says("Mei", "got 8 glue sticks 1.00")
+
+    [post] = chat.presses("Mei", "New item")
+
+    assert second.text == "“glue stick” again: one answer will do for both."
+    assert third.text == "“glue stick” again: one answer will do for all 3."
+    assert sorted(paid(chat, "glue stick")) == [(8, 100), (8, 120), (8, 160)]
+    assert "Kept: 8 glue sticks $1.60, Larkmoor Market." in post.text
+
+
+def test_a_message_said_again_meanwhile_is_kept_once(chat: Chat) -> None:
+    chat.says("Mei", GLUE)
+    chat.says("Mei", GLUE)
+    chat.presses("Mei", "New item")
+
+    assert paid(chat, "glue stick") == [(8, 160)]
+
+
+def test_anothers_message_is_a_question_of_its_own(chat: Chat) -> None:
+    chat.says("Mei", GLUE)
+
+    [post] = chat.says("Ines", GLUE)
+
+    assert post.text.startswith("“glue stick” is new to me.")
+
+
 def test_new_item_is_known_the_next_time(chat: Chat) -> None:
     chat.says("Mei", GLUE)
     chat.presses("Mei", "New item")

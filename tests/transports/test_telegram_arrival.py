@@ -88,6 +88,26 @@ def test_a_new_group_is_set_up_by_three_presses(telegram: TelegramStandIn, datab
 
 
 @pytest.mark.usefixtures("_new")
+def test_a_new_group_is_set_up_in_words(telegram: TelegramStandIn, database: Database) -> None:
+    telegram.adds_bot("Ines", GROUP)
+    [welcome] = telegram.wait_for_posts(1)
+    telegram.says("Mei", "euros please")
+    telegram.says("Ines", "USD", GROUP, reply_to=welcome)
+    telegram.wait_for_posts(2)
+    telegram.says("Ines", "we're in chicago")
+    telegram.wait_for_posts(3)
+    telegram.says("Ines", "school pouch")
+
+    ready = telegram.wait_for_posts(4)[3]
+
+    assert ready.text.splitlines()[-1].startswith("Ready.")
+    with database.open(f"telegram:{GROUP}") as books:
+        group = load_group(books)
+    assert (group.settings.currency.code, group.settings.timezone) == ("USD", "America/Chicago")
+    assert [kit.name for kit in group.kits] == ["school pouch"]
+
+
+@pytest.mark.usefixtures("_new")
 def test_only_administrators_set_it_up(telegram: TelegramStandIn, database: Database) -> None:
     telegram.adds_bot("Ines", GROUP)
     telegram.wait_for_posts(1)
@@ -299,3 +319,25 @@ def test_a_send_to_an_upgraded_chat_follows_it(telegram: TelegramStandIn) -> Non
     [post] = telegram.wait_for_posts(1, supergroup)
 
     assert post.chat == supergroup < SUPERGROUP // 10
+
+
+@pytest.mark.usefixtures("_new")
+def test_all_that_waits_for_a_group_is_heard_where_it_is_picked(telegram: TelegramStandIn) -> None:
+    own = person_id("Mei")
+    telegram.says("Mei", "who owes what?")
+    telegram.wait_for_posts(1)
+    telegram.says("Mei", "what do i owe", own)
+    telegram.wait_for_posts(1, own)
+    telegram.says("Mei", "who owes what?", OTHER_GROUP)
+    telegram.wait_for_posts(1, OTHER_GROUP)
+
+    first = telegram.says("Mei", "what do i owe", own)
+    second = telegram.says("Mei", "stock list", own)
+    asked = telegram.wait_for_posts(3, own)[2]
+    telegram.presses("Mei", "Packers (2)", own)
+    answers = telegram.wait_for_posts(5, own)[3:]
+
+    assert asked.text.startswith("In which group?")
+    assert list(asked.buttons) == ["Packers (1)", "Packers (2)"]
+    assert [post.answers for post in answers] == [first, second]
+    assert all(post.text.startswith("Packers (2):") for post in answers)

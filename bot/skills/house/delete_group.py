@@ -81,7 +81,8 @@ def _asked(desk: Desk) -> Ask:
 
 
 def _question(question: str, label: str, says: str) -> Ask:
-    return Ask(question, (Choice(label, says, sure=True, own=True), Choice(wording.DELETE_NOTHING, "", own=True)))
+    choices = (Choice(label, says, sure=True, own=True), Choice(wording.DELETE_NOTHING, "", own=True))
+    return Ask(question, choices, declined=wording.NOTHING_DELETED)
 
 
 KIND = Kind("delete_group", FORMS, answer, TEACH)

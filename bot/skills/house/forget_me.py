@@ -87,6 +87,7 @@ def _asked(desk: Desk) -> Ask:
     return Ask(
         question,
         (Choice(wording.FORGET, SAYS, sure=True, own=True), Choice(wording.KEEP, "", own=True)),
+        declined=wording.NOTHING_FORGOTTEN,
     )
 
 

@@ -34,16 +34,22 @@ _TOPICS = {
     "price": "prices",
     "prices": "prices",
     "money": "money",
+    "split": "money",
+    "splits": "money",
+    "debts": "money",
     "stock": "stock",
     "kit": "kits",
     "kits": "kits",
+    "goals": "kits",
+    "needs": "kits",
     "calendar": "calendar",
+    "reminder": "calendar",
+    "reminders": "calendar",
+    "sales": "calendar",
+    "settings": "calendar",
     "member": "members",
     "members": "members",
 }
-_MOST_SHOWN = 4
-"""How many examples of each book are shown where all are."""
-
 FORMS = (
     Form(
         "help",
@@ -102,7 +108,7 @@ def kind(books: Mapping[str, Sequence[Kind[Any]]], last: Kind[Any]) -> Kind[Answ
         if topic := slots.topic:
             kinds = (*books[topic], last)
             return Answer(wording.help_on(topic, [line for one in kinds for line in one.teach]))
-        few = {book: [one.teach[0] for one in kinds[:_MOST_SHOWN]] for book, kinds in books.items()}
-        return Answer(wording.help_text(few, last.teach))
+        first = {book: kinds[0].teach[0] for book, kinds in books.items()}
+        return Answer(wording.help_text(first, last.teach))
 
     return Kind("help", FORMS, answer, TEACH)

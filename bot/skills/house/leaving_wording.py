@@ -15,6 +15,9 @@ FORGET, KEEP = "Yes, forget me", "No"
 DELETE, DELETE_ALL, DELETE_NOTHING = "Yes, delete", "Delete it all", "No"
 _MOST_ITEMS = 5
 
+NOTHING_FORGOTTEN = "OK, nothing is forgotten."
+NOTHING_DELETED = "OK, nothing is deleted."
+
 YOURS_ALONE = "These books are yours alone. To delete all that is in them, say: delete all our data"
 SAY_IT_THERE = "Say that in the group’s own chat, so that everybody sees it."
 REALLY = (

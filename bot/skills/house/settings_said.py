@@ -124,7 +124,7 @@ _BEFORE_A_RATE = frozenset("rate is at to of = : now here stands so".split())
 def currency_code(heard: Heard) -> str | None:
     """A currency by its code or its name: "CAD", "canadian dollars", "euro"."""
     words = plain_words(heard)
-    names = _currencies()
+    names = currencies()
     for at, run in runs(words, 3):
         name = " ".join(run)
         if name in names and not (at and words[at - 1] == "not"):
@@ -143,7 +143,7 @@ def _of_country(word: str, marked: Marked) -> str | None:
 
 
 @cache
-def _currencies() -> dict[str, str]:
+def currencies() -> dict[str, str]:
     """Currencies by code and by name, in lower case."""
     from babel import Locale
 
@@ -281,7 +281,7 @@ def value_words(setting: Setting) -> frozenset[str]:
     """The words of which the names of a setting's values are made, where they are names."""
     match setting:
         case Setting.CURRENCY:
-            names = frozenset((*_currencies(), *_MONEY_WORDS))
+            names = frozenset((*currencies(), *_MONEY_WORDS))
         case Setting.COUNTRY:
             names = frozenset((*_countries(), *(code.casefold() for code in _countries().values())))
         case Setting.TIMEZONE:

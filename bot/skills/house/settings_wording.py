@@ -146,6 +146,8 @@ def set_answer(setting: Setting, before: Settings, after: Settings) -> str:
     told = f"{capital(SETTING_NAMES[setting])}: {now}" + (
         ", as before." if same else f" (was {was})." if was != now else "."
     )
+    if setting is Setting.TOPIC and after.alerts_a_day == 0:
+        return f"{told} Deal alerts are off; to have them say: {_EXAMPLES[Setting.ALERTS_A_DAY]}"
     return told + (" Amounts in the books are not converted." if setting is Setting.CURRENCY and was != now else "")
 
 

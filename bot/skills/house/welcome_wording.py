@@ -14,7 +14,7 @@ HELLO = (
 )
 WHICH_CURRENCY = "Three questions to begin with, for an administrator. In which currency do you pay?"
 WRITE_CURRENCY = "Another currency: write it, as in “set the currency to CHF”."
-WHICH_ZONE = "Which time zone are you in?"
+WHICH_ZONE = "Which time zone are you in? (You can type a big city of it.)"
 WRITE_ZONE = "Another time zone: write it, as in “set the time zone to Europe/Zurich”, and “set the country to CH”."
 WHICH_KIT = "Which kit do you pack first?"
 WRITE_KIT = "Your own kit: write it, as in “new kit: toy pouch, 1 ball and 8 crayons”."
@@ -41,6 +41,11 @@ def known(group: Group) -> str:
 def back(last: Entry) -> str:
     """The welcome of a group that the clerk was in before."""
     return f"I am back. The books are as I left them; the last entry is {last.by}’s: {last.summary}."
+
+
+def noted(what: str) -> str:
+    """A first choice, before which there was none."""
+    return f"Noted: {what}."
 
 
 def first_kit(name: str, contents: Sequence[tuple[str, int]]) -> str:

@@ -24,9 +24,26 @@ def learnt(name: NewName | NewMember | None) -> str:
     return f"the new item “{name.word}”" if name.is_item else f"“{name.word}” as another word for {name.item}"
 
 
-def these_books(group: str) -> str:
+def which_group(shown: str | None, waiting: int) -> str:
+    """The question in a private chat in whose books it belongs, with how many messages wait for the answer."""
+    now = f" You are in {shown} now." if shown else ""
+    return f"{WHICH_GROUP}{now}" + (f" {waiting} messages wait for it." if waiting > 1 else "")
+
+
+def these_books(group: str, *, several: bool) -> str:
     """Said once in a private chat, where it begins to show the books of a group."""
-    return f"{group}: what you write here goes into the group’s books, and my answers come to you alone."
+    another = " To change, say: other group" if several else ""
+    return f"{group}: what you write here goes into the group’s books, and my answers come to you alone.{another}"
+
+
+def in_group(group: str) -> str:
+    """Opens each reply in a private chat to somebody who is in several groups."""
+    return f"{group}:"
+
+
+def waits_too(word: str | None, messages: int) -> str:
+    """A question that is open is not put again in full: so many messages wait for its answer by now."""
+    return f"“{word}” again: one answer will do for {'both' if messages == 2 else f'all {messages}'}."
 
 
 def corrected(summary: str) -> str:
@@ -98,13 +115,16 @@ def not_yours(entry: Entry) -> str:
     return f"You have nothing to take back. The last entry is {entry.by}’s: {entry.summary}."
 
 
-def help_text(books: Mapping[str, Sequence[tuple[str, str]]], last: Sequence[tuple[str, str]]) -> str:
-    """What can be said: some examples of each book, and how to see the rest of one."""
-    lines = ["Write as you would to a friend. Some examples:"]
-    for book, taught in books.items():
-        lines += [f"{capital(book)}:", *_taught(taught)]
+def help_text(books: Mapping[str, tuple[str, str]], last: Sequence[tuple[str, str]]) -> str:
+    """What can be said: an example of each book, and how to see the rest of one."""
     more = listed([f"help {book}" for book in books], "or")
-    return "\n".join([*lines, "Always:", *_taught(last), f"For more, type {more}."])
+    return "\n".join(
+        [
+            "Write as you would to a friend. Some examples:",
+            *_taught((*books.values(), *last)),
+            f"For more, type {more}.",
+        ]
+    )
 
 
 def help_on(book: str, lines: Sequence[tuple[str, str]]) -> str:

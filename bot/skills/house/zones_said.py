@@ -49,10 +49,10 @@ def zone_name(heard: Heard) -> str | None:
     words = plain_words(heard)
     if {"utc", "gmt"} & set(words) and any(word.isdigit() for word in words):
         return "".join(words[-3:])  # an offset is no zone, for it knows no summer time
-    places = _places()
+    cities = places()
     for _, run in runs(words, 3):
-        if (name := "_".join(run)) in places:
-            return places[name]
+        if (name := "_".join(run)) in cities:
+            return cities[name]
     country = heard.marked.settings.country
     named = {
         **_ZONES["US"],
@@ -66,9 +66,9 @@ def zone_name(heard: Heard) -> str | None:
 @cache
 def zone_words() -> frozenset[str]:
     """Every word of a zone's name, and what its clocks are called: the "est" of a group anywhere."""
-    places = {part for place in _places() for part in place.split("_")}
-    called = {name for zone in _places().values() for name in _called(zone, 2000)}
-    return frozenset({*places, *called, *_ZONES["US"], *_ZONES["CA"], *_ZONES_OF_ALL, *_SHORT})
+    words = {part for place in places() for part in place.split("_")}
+    called = {name for zone in places().values() for name in _called(zone, 2000)}
+    return frozenset({*words, *called, *_ZONES["US"], *_ZONES["CA"], *_ZONES_OF_ALL, *_SHORT})
 
 
 @cache
@@ -101,7 +101,7 @@ def _called(zone: str, year: int) -> frozenset[str]:
 
 
 @cache
-def _places() -> dict[str, str]:
+def places() -> dict[str, str]:
     """Zones of places by their whole name and by their last part, in lower case, without strokes."""
     found: dict[str, str] = {}
     for zone in sorted(available_timezones()):

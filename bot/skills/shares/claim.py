@@ -275,13 +275,18 @@ def _kept(after: Standing, member: str, desk: Desk) -> Answer:
 
 
 def press(numbers: Sequence[int], desk: Desk) -> Answer | Ask | None:
-    """A pressed amount: so many in all, for whoever pressed; the split's post shows it, nothing else is said."""
+    """A pressed amount: so many in all, for whoever pressed; the split's post shows it, nothing else is said.
+
+    Nothing comes of it where they have as many already.
+    """
     number, units = numbers
     found = standing(desk.books, number)
     if found is None:
         return None
     if found.state is not State.OPEN:
         return Answer(wording.OVERTAKEN)
+    if units and found.units_of(desk.speaker) == units:
+        return None
     given = _claimed(found, desk.speaker, Claim(units, found.case.item, None, Mode.IN_ALL), desk)
     if isinstance(given, Answer) and given.split is not None and found.left and len(given.records) == 1:
         return replace(given, text="")
