@@ -9,7 +9,7 @@ from datetime import datetime
 
 from bot.flood import Flood
 from bot.group_file import default_group
-from bot.learning import items_by_name, with_name
+from bot.learning import item_of, with_name
 from bot.messages import STAYS, AdministratorsWantedError, Arrival, ChatTurn, Incoming, Sender, Turn
 from bot.open_questions import PATIENCE, OpenQuestion, Option
 from bot.posts import welcome
@@ -234,7 +234,7 @@ class Assistant:
         waiting = question(desk.books, number) if number is not None else None
         if waiting and not waiting.answered and (source or self._may_answer(waiting, desk)):
             asked = OpenQuestion.from_json(waiting.payload)
-            option = asked.typed(incoming.text, items_by_name(desk.group))
+            option = asked.typed(incoming.text, lambda words: item_of(words, desk.at, self._listener(desk)))
             sure = option is not None and (option in asked.options or not (asked.names or asked.words))
             if option and (sure or self._fits(desk, incoming.text, option)):
                 self._choose(replies, desk, waiting, option)
@@ -260,8 +260,7 @@ class Assistant:
 
     def _anew(self, desk: Desk, before: Entry, text: str) -> str | None:
         """The message that says an entry anew, with the one thing changed that a text changes."""
-        listener = Listener(self._known[desk.books.group_id].names, desk.settings, desk.speaker)
-        return restated(text, before.number, desk, listener)
+        return restated(text, before.number, desk, self._listener(desk))
 
     def _fits(self, desk: Desk, words: str, option: Option) -> bool:
         """Whether words that say nothing by themselves make sense in the place that a question left open."""
@@ -269,9 +268,11 @@ class Assistant:
         return not option.says or (not alone and bool(filled) and UNCLEAR not in filled)
 
     def _kinds(self, desk: Desk, text: str) -> set[str]:
-        names = self._known[desk.books.group_id].names
-        readings = self._reader.read(text, desk.at, Listener(names, desk.settings, desk.speaker)).readings
+        readings = self._reader.read(text, desk.at, self._listener(desk)).readings
         return {reading.kind for reading in readings}
+
+    def _listener(self, desk: Desk) -> Listener:
+        return Listener(self._known[desk.books.group_id].names, desk.settings, desk.speaker)
 
     def _may_answer(self, waiting: Question, desk: Desk) -> bool:
         """Whether a word typed now, by this member, can be meant as the answer."""
