@@ -319,6 +319,7 @@ class Assistant:
             known = _Known(known.version, group, names_of(group))
         desk = replace(desk, group=known.group)
         readings = self._reader.read(text, desk.at, Listener(known.names, desk.settings, desk.speaker)).readings
+        desk = replace(desk, heard=tuple(reading.slots for reading in readings))
         given: list[Answer | Ask | None] = []
         for reading in readings:
             answer = self._answered(reading, desk)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from bot.reading.each import Each
 from bot.reading.names import Named
 from bot.reading.packs import Loose, Multi
@@ -55,6 +57,16 @@ def _runs(marked: Marked, reach: Reach) -> list[Reach]:
 def _follows_store_lead(marked: Marked, run: Reach) -> bool:
     before = marked.word(run[0] - 1)
     return before in _STORE_LEADS or (before in ("the", "a") and marked.word(run[0] - 2) in _STORE_LEADS)
+
+
+def counted_strangers(marked: Marked, reach: Reach, counts: Iterable[Found[Quantity] | Found[Loose]]) -> list[Reach]:
+    """The unknown things right behind counts."""
+    found = []
+    for count in counts:
+        run = unknown_item(marked, (count.start, reach[1]))
+        if run and 0 <= run[0] - count.end <= 1 and not is_talk(marked, run):
+            found.append(run)
+    return found
 
 
 def is_talk(marked: Marked, item: Reach | None) -> bool:

@@ -8,6 +8,7 @@ from datetime import date, datetime
 from enum import Enum, auto
 
 from bot.messages import Button
+from bot.reading.form import Slots
 from bot.reading.offers import Choice
 from bot.storage.books import Books
 from core.cautions import Ages, Hazard
@@ -38,6 +39,8 @@ class Desk:
     sure: bool = False
     replied_entry: int | None = None
     said: tuple[Record, ...] = ()
+    heard: tuple[Slots, ...] = ()
+    """What the same message says in all."""
     only_asked: bool = False
     """True where the speaker's last message was answered with nothing but questions."""
     who_may_set: Callable[[], tuple[str, ...] | None] = lambda: None

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from bot.wording.amounts import exact_unit_price, unit_price
+from bot.wording.things import listed, plural
 from core.group import Settings
 from core.items import PricePoint
 from core.prices import Verdict
 
 KEEP_IT = "Keep it"
 NEW_ITEM = "New item"
+NEW_ITEMS = "New items"
 
 
 def point_words(point: PricePoint, settings: Settings) -> str:
@@ -40,6 +44,11 @@ def _expected(verdict: Verdict, settings: Settings) -> str:
 def no_such_item(word: str) -> str:
     """The question about an unknown item."""
     return f"“{word}” is new to me. A new item, or another name for one of ours? (You can type its name.)"
+
+
+def no_such_items(words: Sequence[str]) -> str:
+    """The question about several unknown items at once."""
+    return f"New to me: {listed([plural(word) for word in words])}. All new items? Else say it again with our names."
 
 
 def no_such_member(name: str) -> str:

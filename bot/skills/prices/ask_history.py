@@ -6,7 +6,7 @@ from bot.reading.form import Form, Need, words
 from bot.reading.kind import Kind
 from bot.skills.answering import Answer, Desk
 from bot.skills.prices import wording
-from bot.skills.prices.about_item import AboutItem, about_item
+from bot.skills.prices.about_item import AboutItem, about_item_before
 from bot.storage.prices import monthly_lows, recent
 from core.prices import RECENT_LOW_MONTHS, since
 
@@ -26,12 +26,13 @@ _COST = words(
     "price prices cost costs costing cheaper dearer pricier paid pay going selling sold under below over much"
     " worth high low run running expensive cheap went"
 )
+_about_item = about_item_before(frozenset(_MOVES.split("|")) | _THEN)
 
 FORMS = (
     Form(
         "ask_history",
         "how has it moved?",
-        about_item,
+        _about_item,
         cues=(
             "how|hows|has|have|did|is|are * price|prices|cost * " + _MOVES,
             "price|prices history",
@@ -68,7 +69,7 @@ FORMS = (
     Form(
         "ask_history",
         "a question about prices over time",
-        about_item,
+        _about_item,
         cues=(
             "what|whats|how|did|do|does|have|has|were|was|is|are|when|whens|show|see|pull|price|prices|can|want|know|tell|give",
         ),
