@@ -259,7 +259,7 @@ class _Attempt:
         """How many words of a stretch are strange to a form; a list of anything takes the unknown things it counts."""
         taken: list[Reach] = []
         if form.lists and not form.needs:
-            counts = (*self.marked.each(Quantity, *reach), *self.marked.each(Loose, *reach))
+            counts = [(span.start, span.end) for sort in (Quantity, Loose) for span in self.marked.each(sort, *reach)]
             taken = counted_strangers(self.marked, reach, counts)
         return strangeness(self.marked, reach, self.said, form.kind, {index for run in taken for index in range(*run)})
 

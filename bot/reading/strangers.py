@@ -59,12 +59,12 @@ def _follows_store_lead(marked: Marked, run: Reach) -> bool:
     return before in _STORE_LEADS or (before in ("the", "a") and marked.word(run[0] - 2) in _STORE_LEADS)
 
 
-def counted_strangers(marked: Marked, reach: Reach, counts: Iterable[Found[Quantity] | Found[Loose]]) -> list[Reach]:
+def counted_strangers(marked: Marked, reach: Reach, counts: Iterable[Reach]) -> list[Reach]:
     """The unknown things right behind counts."""
     found = []
-    for count in counts:
-        run = unknown_item(marked, (count.start, reach[1]))
-        if run and 0 <= run[0] - count.end <= 1 and not is_talk(marked, run):
+    for start, end in counts:
+        run = unknown_item(marked, (start, reach[1]))
+        if run and 0 <= run[0] - end <= 1 and not is_talk(marked, run):
             found.append(run)
     return found
 

@@ -17,7 +17,7 @@ from core.due import wall_clock
 from core.group import Group, Settings
 from core.items import Note, PricePoint
 from core.ledger import Debt, Payment
-from core.prices import Purchase, Sighting
+from core.prices import Purchase, Sighting, Verdict
 from core.reminders import Reminder, ReminderChange
 from core.shares import Offer, Split, Wanted
 from core.stock import Move, Packing, Reservation
@@ -252,7 +252,7 @@ class Answer:
     ``offer_take_back`` is an entry that a button below the reply takes out of the books; ``split`` is the split
     whose post is to be brought up to date; ``buttons`` stand beside the one that takes back. Without a text
     nothing else is said. ``sign`` is an emoji that says as much where a group wants no more; ``picture`` the key of
-    one to be shown.
+    one to be shown; ``verdict`` is what was said of a price, for an alert that shows the same figures.
     """
 
     text: str
@@ -264,6 +264,7 @@ class Answer:
     sign: str | None = None
     picture: str | None = None
     place: Place = Place.ANEW
+    verdict: Verdict | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -40,13 +40,13 @@ def _items(heard: Heard, reach: tuple[int, int]) -> list[str]:
 def about_item_before(ends: frozenset[str] = frozenset()) -> Callable[[Heard], Sequence[AboutItem]]:
     """One question for each item named; for an unknown one only right behind "for", "are" and the like.
 
-    ``ends`` are words that end an unknown name: "moved" in "how have flutes moved".
+    ``ends`` are words that no unknown name holds: "moved" in "how has the price of flutes moved".
     """
 
     def build(heard: Heard) -> Sequence[AboutItem]:
         items = items_said(heard)
-        run = None if items else _pointed_at(heard)
-        if run and not is_talk(heard.marked, run):
+        run = None if items else _unknown(heard, ends)
+        if run and heard.marked.text_at(run[0] - 1) in _POINTERS and not is_talk(heard.marked, run):
             last = next((index for index in range(*run) if heard.marked.text_at(index) in ends), run[1])
             items = [item_words(heard.marked, (run[0], last))] if last > run[0] else []
         return [AboutItem(item) for item in items]
@@ -54,10 +54,12 @@ def about_item_before(ends: frozenset[str] = frozenset()) -> Callable[[Heard], S
     return build
 
 
-def _pointed_at(heard: Heard) -> Reach | None:
-    starts = [index + 1 for index in range(*heard.reach) if heard.marked.text_at(index) in _POINTERS]
-    runs = [unknown_item(heard.marked, (start, heard.reach[1])) for start in starts]
-    return next((run for run, start in zip(runs, starts, strict=True) if run and run[0] == start), None)
+def _unknown(heard: Heard, ends: frozenset[str]) -> Reach | None:
+    """The unknown item of a stretch, words that are none before it passed over."""
+    run = unknown_item(heard.marked, heard.reach)
+    while run and all(heard.marked.text_at(index) in ends for index in range(*run)):
+        run = unknown_item(heard.marked, (run[1], heard.reach[1]))
+    return run
 
 
 about_item = about_item_before()

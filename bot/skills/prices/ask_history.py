@@ -85,11 +85,12 @@ TEACH = (("how has the price of soap moved?", "month by month"),)
 
 def answer(slots: AboutItem, desk: Desk) -> Answer:
     """List the lowest price of each of the last months."""
-    if desk.group.item(slots.item) is None:
+    item = desk.group.item(slots.item)
+    if item is None:
         return Answer(wording.nothing_known(slots.item))
     lows = monthly_lows(desk.books, slots.item, since(desk.today, RECENT_LOW_MONTHS))
     newest = recent(desk.books, slots.item, _MOST_NEWEST)
-    return Answer(wording.history_answer(slots.item, lows[-_MOST_MONTHS:], newest, (desk.settings, desk.today)))
+    return Answer(wording.history_answer(item, lows[-_MOST_MONTHS:], newest, (desk.settings, desk.today)))
 
 
 KIND = Kind("ask_history", FORMS, answer, TEACH)
