@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, timedelta
 
-from bot.wording.amounts import UnitPrice, exact_unit_price, money, unit_price, unit_prices
+from bot.wording.amounts import UnitPrice, exact_unit_price, money, unit_prices
 from bot.wording.days import day
 from bot.wording.judged import told_of
 from bot.wording.things import capital, counted, plural
@@ -90,5 +90,6 @@ def open_already(item: str, member: str) -> str:
 def declined(seen: Sighting, settings: Settings) -> str:
     """The echo of "not for us"."""
     where = f" at {seen.store}" if seen.store else ""
-    below = unit_price(seen.unit_price, settings)
-    return f"I will not speak of {plural(seen.item)}{where} again for half a year, unless they fall below {below}."
+    count = "one costs" if seen.count == 1 else f"{seen.count:,} cost"
+    below = f"{count} less than {money(seen.price, settings)}"
+    return f"I will not speak of {plural(seen.item)}{where} again for half a year, unless {below}."

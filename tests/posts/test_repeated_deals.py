@@ -8,7 +8,7 @@ from tests.chat import Chat
 from tests.posts.told import deals
 
 PENCILS = "12 pencils 0.47 at corner store"
-CORNER = ["pencils 3.9¢ each at corner store (12 for $0.47)."]
+CORNER = ["pencils 4¢ each at corner store (12 for $0.47)."]
 
 
 def again(chat: Chat, at: str, said: str = PENCILS) -> list[str]:
