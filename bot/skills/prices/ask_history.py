@@ -26,7 +26,7 @@ _COST = words(
     "price prices cost costs costing cheaper dearer pricier paid pay going selling sold under below over much"
     " worth high low run running expensive cheap went"
 )
-_about_item = about_item_before(frozenset(_MOVES.split("|")) | _THEN)
+_about_item = about_item_before(frozenset(_MOVES.split("|")) | _THEN | words("whats hows show"))
 
 FORMS = (
     Form(
