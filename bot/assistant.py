@@ -10,7 +10,7 @@ from datetime import datetime
 from bot.flood import Flood
 from bot.group_file import default_group
 from bot.hearing import Hearing, Learnt
-from bot.learning import items_by_name
+from bot.learning import item_of
 from bot.messages import STAYS, AdministratorsWantedError, Arrival, ChatTurn, Incoming, Sender, Turn
 from bot.open_questions import PATIENCE, OpenQuestion, Option
 from bot.posts import welcome
@@ -235,7 +235,8 @@ class Assistant:
         if waiting and not waiting.answered and (source or self._may_answer(waiting, desk)):
             asked = OpenQuestion.from_json(waiting.payload)
             replied = replied or asked.corrects
-            option = asked.typed(incoming.text, items_by_name(desk.group))
+            listener = self._hearing.listener(desk)
+            option = asked.typed(incoming.text, lambda words: item_of(words, desk.at, listener))
             sure = option is not None and (option in asked.options or not (asked.names or asked.words))
             if option and (sure or self._fits(desk, incoming.text, option)):
                 self._choose(replies, desk, waiting, option)

@@ -77,6 +77,7 @@ class Hearing:
         listener = Listener(known.names, desk.settings, desk.speaker)
         messages = in_words(text).split(NEXT_MESSAGE)
         readings = [one for said in messages for one in self._reader.read(said, desk.at, listener).readings]
+        desk = replace(desk, heard=tuple(reading.slots for reading in readings))
         given: list[Answer | Ask | None] = []
         for reading in readings:
             answer = self._answered(reading, desk)

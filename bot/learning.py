@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import datetime
 
 from rapidfuzz import fuzz, process
 
+from bot.reading.marking import Listener, mark
+from bot.reading.names import NameSort, named
+from bot.reading.words import clean
 from bot.skills.answering import NewMember, NewName
 from core.group import Group
 from core.items import Item
@@ -14,9 +18,12 @@ _LIKE_NAMES = 3
 _LIKENESS = 70
 
 
-def items_by_name(group: Group) -> dict[str, str]:
-    """The item that each of the group's names means, by the name in lower case."""
-    return {name.casefold(): item.name for item in group.items for name in (item.name, *item.aliases)}
+def item_of(words: str, at: datetime, listener: Listener) -> str | None:
+    """The item that words are a name of, be it in the plural or with a slip; None where they say anything else."""
+    marked = mark(clean(words), at, listener)
+    whole = (0, len(marked.tokens))
+    names = [span for span in named(marked, whole, NameSort.ITEM) if (span.start, span.end) == whole]
+    return names[0].value.name if names and not names[0].value.rivals else None
 
 
 def like(group: Group, word: str) -> list[str]:

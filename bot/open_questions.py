@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Callable
 from dataclasses import astuple, dataclass, replace
 from datetime import datetime, timedelta
 
@@ -30,6 +31,14 @@ _NAMES = re.compile(r"[^\W\d_]+(?:(?:\s*[,&:]\s*|\s+)(?:[^\W\d_]+|\d+))*[.!]?", 
 _MOST_WORDS = 10
 _YES = frozenset("yes y yep yeah right correct sure ok okay keep please do".split())
 _NO = frozenset(("no", "n", "nope", "wrong", "cancel", "never mind", "forget it", "nvm"))
+_NAMED = re.compile(
+    r"(?:(?:yes|yep|yeah|yup|no|nope|ok|sorry|oh|its|it s|it is|theyre|they are|thats|that is|those are|these are|they"
+    r"|i meant?|we mean|means?|just|really|all|the same(?: thing)? as|same(?: thing)? as|same|like|as"
+    r"|another (?:name|word) for|other name for|an?|the|our|my) )*"
+    r"(?P<name>.+?)(?: (?:pls|plz|please|thanks|thx|ty|then|actually|again))*"
+)
+"""An item's name, or "new", as it is typed to the question about an unknown word."""
+_NEW = frozenset("new|new item|new one|new thing|brand new|new item yes|new yes|new to us|new for us".split("|"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,10 +105,10 @@ class OpenQuestion:
         text, at, options, *rest = json.loads(written)
         return cls(text, datetime.fromisoformat(at), tuple(Option(*option) for option in options), *rest)
 
-    def typed(self, words: str, items: dict[str, str]) -> Option | None:
+    def typed(self, words: str, item_of: Callable[[str], str | None]) -> Option | None:
         """The answer that typed words give: a label, yes or no, what fills the hole, or an item's name.
 
-        ``items`` gives the item of each of the group's names, all in lower case.
+        ``item_of`` gives the item that some words are a name of, None for others.
         """
         plain = words.strip().casefold().strip(" .!").removeprefix("the ")
         for option in self.options:
@@ -117,17 +126,24 @@ class OpenQuestion:
             return Option(words, self.hole.replace("{}", _as_list(words)))
         if self.hole and bare and not self.names:
             return Option(words, self.hole.replace("{}", bare["value"].strip()))
-        named = items.get(plain.removeprefix("same as ").removeprefix("the "))
-        if self.unknown is not None and self.options and named:
-            return Option(words, self.options[0].says, named)
-        return None
+        return self._named(words, plain, item_of) if self.unknown is not None and self.options else None
+
+    def _named(self, words: str, plain: str, item_of: Callable[[str], str | None]) -> Option | None:
+        """What the unknown word is said to be: an item of ours, or a new one."""
+        said = _NAMED.fullmatch(re.sub(r"[^\w]+", " ", re.sub("[’']", "", plain)).strip())
+        name = said["name"] if said else plain
+        if name in _NEW:
+            return self.options[0]
+        known = item_of(name)
+        return Option(words, self.options[0].says, known) if known else None
 
     @property
     def _is_yes_or_no(self) -> bool:
         """True where "yes" can only mean the first answer."""
         first = self.options[0] if self.options else None
         others = self.options[1:]
-        return first is not None and (first.joins is not None or (len(others) == 1 and not others[0].says))
+        alone = not others and self.hole is None
+        return first is not None and (alone or first.joins is not None or (len(others) == 1 and not others[0].says))
 
 
 def _as_list(words: str) -> str:

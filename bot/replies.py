@@ -24,6 +24,7 @@ from bot.storage.questions import Talk, ask, close, last_question, question, res
 from bot.storage.shares import opened_in, standing
 from bot.wording import deals as wording_of_deals
 from core.group import Group
+from core.prices import Verdict
 from core.reminders import Reminder, ReminderChange
 
 
@@ -108,7 +109,7 @@ class Replies:
             self.withdraw(desk, undone)
         for split in dict.fromkeys(answer.split for answer in answers if answer.split is not None):
             self._draw(desk, split, entry)
-        self._react(desk, records, entry)
+        self._react(desk, records, entry, [answer.verdict for answer in answers if answer.verdict])
         return entry
 
     def withdraw(self, desk: Desk, entry: int) -> None:
@@ -153,12 +154,12 @@ class Replies:
                 brought(desk.books, ref, entry)
         return entry
 
-    def _react(self, desk: Desk, records: Sequence[Record], entry: int | None) -> None:
+    def _react(self, desk: Desk, records: Sequence[Record], entry: int | None, verdicts: Sequence[Verdict]) -> None:
         """Queue the posts that react to what was kept, and reckon the calendar anew where it may have changed."""
         group = self.group()
         is_held = False
         if entry is not None:
-            reaction = deal_alert.react(records, entry, replace(desk, group=group, said=()))
+            reaction = deal_alert.react(records, entry, replace(desk, group=group, said=()), verdicts)
             is_held = reaction.is_held
             for post in reaction.posts:
                 unasked = replace(post, topic=group.settings.topic)

@@ -17,6 +17,7 @@ from bot.reading.dates import Day, Until
 from bot.reading.each import Each, Per, Whole
 from bot.reading.limits import Limit
 from bot.reading.markdowns import BuyGet, ShareOff
+from bot.reading.mentions import Mention
 from bot.reading.names import Named
 from bot.reading.numbers import Number, number_at
 from bot.reading.packs import Loose, Multi
@@ -102,6 +103,7 @@ SORTS: dict[str, tuple[type, ...]] = {
     "dates": (Day, Until),
     "limits": (Limit,),
     "markdowns": (ShareOff, BuyGet),
+    "mentions": (Mention,),
     "names": (Named,),
     "packs": (Quantity, Multi, Loose, Each, Whole),
     "sizes": (Size, Year),
@@ -238,6 +240,12 @@ def _(value: Year) -> str:
 @told.register
 def _(value: Tax) -> str:
     return "the group's rate" if value.percent is None else f"{value.percent} percent"
+
+
+@told.register
+def _(value: Mention) -> str:
+    del value
+    return "mention"
 
 
 @told.register

@@ -15,7 +15,7 @@ from bot.storage.prices import bought_in
 from bot.wording import deals as wording
 from core.deals import DECLINED_FOR, Deal, Told, is_fresh, told_already
 from core.due import is_quiet
-from core.prices import Sighting
+from core.prices import History, Sighting, Verdict, judge
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,8 +26,11 @@ class Reaction:
     is_held: bool = False
 
 
-def react(records: Sequence[Record], entry: int, desk: Desk) -> Reaction:
-    """The alerts on the prices that an entry has brought, with all of it in the books."""
+def react(records: Sequence[Record], entry: int, desk: Desk, verdicts: Sequence[Verdict] = ()) -> Reaction:
+    """The alerts on the prices that an entry has brought, with all of it in the books.
+
+    ``verdicts`` are those that the reply beside the alerts tells of, in the same figures.
+    """
     seen = [one for one in records if isinstance(one, Sighting)]
     if not seen or desk.settings.alerts_a_day == 0 or desk.group.private:
         return Reaction()
@@ -41,7 +44,8 @@ def react(records: Sequence[Record], entry: int, desk: Desk) -> Reaction:
         state = _state_now(desk)
         number = add_alert(desk.books, entry, sighting, desk.today, state)
         if state is State.POSTED:
-            found.append(_post(deal, number, entry, desk))
+            verdict = next((one for one in verdicts if one.sighting == sighting), None)
+            found.append(_post(deal, number, entry, desk, verdict))
         else:
             is_held = True
     return Reaction(tuple(found), is_held)
@@ -106,9 +110,10 @@ def _state_now(desk: Desk) -> State:
     return State.WAITING if is_quiet(desk.settings.quiet, desk.wall) else State.POSTED
 
 
-def _post(deal: Deal, number: int, entry: int, desk: Desk) -> Post:
+def _post(deal: Deal, number: int, entry: int, desk: Desk, verdict: Verdict | None = None) -> Post:
     seen = deal.sighting
+    verdict = verdict or judge(seen, price_point(desk, seen.item), History())
     paid = any(
         (one.item, one.count, one.price) == (seen.item, seen.count, seen.price) for one in bought_in(desk.books, entry)
     )
-    return Post(wording.deal_post(deal, price_point(desk, seen.item), desk.settings, desk.today, paid), buttons(number))
+    return Post(wording.deal_post(deal, verdict, desk.settings, desk.today, paid), buttons(number))

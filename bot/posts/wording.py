@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from datetime import date, datetime
 
 from bot.skills.supply import Wanted
-from bot.wording.amounts import exact_unit_price, to_the_tenth
+from bot.wording.amounts import exact_unit_price, unit_prices
 from bot.wording.days import clock_time, day, in_days
 from bot.wording.things import capital, counted, listed_up_to, plural
 from bot.wording.windows import is_on, markdown_words, window_days
 from core.group import Settings
+from core.items import PricePoint
 from core.kits import KitNeed
 from core.reminders import Reminder
 from core.windows import SaleWindow
@@ -56,7 +57,8 @@ def _wanted(one: Wanted, settings: Settings, today: date) -> str:
     if one.before is not None:
         where = f" at {one.before.store}" if one.before.store else ""
         when = day(one.before.seen_on, today, settings.country)
-        parts.append(f"{to_the_tenth(one.before.unit_price, settings)}{where} then ({when})")
+        tell = unit_prices([one.before.unit_price], settings, PricePoint(one.target))
+        parts.append(f"{tell(one.before.unit_price)}{where} then ({when})")
     return f"{counted(one.units, one.item)}{': ' if parts else ''}{', '.join(parts)}"
 
 

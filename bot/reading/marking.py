@@ -11,6 +11,7 @@ from bot.reading.dates import find_dates
 from bot.reading.each import find_each
 from bot.reading.limits import find_limits
 from bot.reading.markdowns import find_markdowns
+from bot.reading.mentions import find_mentions
 from bot.reading.names import Names, find_names
 from bot.reading.packs import find_quantities
 from bot.reading.sizes import find_sizes
@@ -20,6 +21,7 @@ from bot.reading.words import tokens_of
 from core.group import Settings
 
 _FINDERS: tuple[Callable[[Marked], None], ...] = (
+    find_mentions,
     find_taxes,
     find_markdowns,
     find_dates,

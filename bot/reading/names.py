@@ -64,7 +64,8 @@ def stem(word: str) -> str:
     return _SHORT.get(word) or singular(word)
 
 
-_SHORT = {"mkt": "market", "mrkt": "market", "str": "store", "colour": "color", "coloured": "colored"}
+_SPOKEN = (Sort.WORD, Sort.NUMBER)
+_SHORT = {"&": "and", "mkt": "market", "mrkt": "market", "str": "store", "colour": "color", "coloured": "colored"}
 
 
 def names_of(group: Group) -> Names:
@@ -127,7 +128,8 @@ def _add_namesakes(phrases: dict[Stems, Named], members: Iterable[str]) -> None:
 
 
 def _stems(words: str) -> Stems:
-    return tuple(stem(token.text) for token in tokens_of(words) if token.sort in (Sort.WORD, Sort.NUMBER))
+    tokens = tokens_of(words)
+    return tuple(stem(token.text) for token in tokens if token.sort in _SPOKEN or token.text == "&")
 
 
 def _add_stores(phrases: dict[Stems, Named], stores: Iterable[str]) -> frozenset[Stems]:
@@ -149,7 +151,8 @@ def _add_stores(phrases: dict[Stems, Named], stores: Iterable[str]) -> frozenset
 
 def _parts(stems: Stems) -> set[Stems]:
     size = len(stems)
-    return {stems[i:j] for i in range(size) for j in range(i + 1, size + 1) if j - i < size}
+    parts = {stems[i:j] for i in range(size) for j in range(i + 1, size + 1) if j - i < size}
+    return {part for part in parts if "and" not in (part[0], part[-1])}
 
 
 def find_names(marked: Marked, names: Names, speaker: str = "") -> None:
@@ -231,7 +234,7 @@ def _spelt(marked: Marked, names: Names) -> tuple[list[str], dict[int, tuple[str
     spelt: list[str] = []
     rivals: dict[int, tuple[str, ...]] = {}
     for index, token in enumerate(marked.tokens):
-        word = stem(token.text) if token.sort is Sort.WORD else token.text
+        word = stem(token.text) if token.sort is Sort.WORD else _SHORT.get(token.text, token.text)
         if token.sort is Sort.WORD and len(token.text) > 3 and word not in names.vocabulary:
             best = nearest(token.text, names, _EVERYDAY if marked.text_at(index - 1) in ("at", "@") else COMMON_ENGLISH)
             if best:

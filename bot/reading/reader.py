@@ -13,9 +13,12 @@ from bot.reading.form import Form, Heard, Need, Reading, Slots
 from bot.reading.marking import Listener, mark
 from bot.reading.namesakes import which_member
 from bot.reading.offers import Unclear
+from bot.reading.packs import Loose
 from bot.reading.sentences import Sentence, sentences_of
 from bot.reading.spans import Marked, Reach
-from bot.reading.words import Sort, clean, unseen_marks
+from bot.reading.strangers import counted_strangers
+from bot.reading.words import Sort, clean, lexicon, unseen_marks
+from core.counts import Quantity
 from core.money import Currency
 
 MAX_LENGTH = 4096
@@ -218,7 +221,7 @@ class _Attempt:
                 return form, []
             if found := self.built(form, sentence.reach):
                 return form, found
-            if form.lists and not self.holds_needs(form, sentence.reach):
+            if form.lists and not (form.needs and self.holds_needs(form, sentence.reach)):
                 heads = heads or form
         carried = self.carried_on(listed, sentence)
         return carried or heads, self.built(carried, sentence.reach) if carried else []
@@ -254,7 +257,15 @@ class _Attempt:
         if listed.lists and not self.holds_needs(listed, sentence.reach):
             return None
         plain = fault(self.marked, listed, sentence.reach) is None
-        return listed if plain and not strangeness(self.marked, sentence.reach, self.said, listed.kind) else None
+        return listed if plain and not self.strange_to(listed, sentence.reach) else None
+
+    def strange_to(self, form: Form, reach: Reach) -> int:
+        """How many words of a stretch are strange to a form; a list of anything takes the unknown things it counts."""
+        taken: list[Reach] = []
+        if form.lists and not form.needs:
+            counts = [(span.start, span.end) for sort in (Quantity, Loose) for span in self.marked.each(sort, *reach)]
+            taken = counted_strangers(self.marked, reach, counts)
+        return strangeness(self.marked, reach, self.said, form.kind, {index for run in taken for index in range(*run)})
 
     def offer_form_of(self, reach: Reach) -> Form | None:
         """The form of the heaviest cue of an offer said in a stretch, of those that can be meant."""
@@ -281,7 +292,7 @@ class _Attempt:
         wrong = fault(self.marked, hit.form, reach)
         if wrong or hit.form.offers:
             return wrong
-        strange = strangeness(self.marked, reach, self.said, hit.form.kind)
+        strange = self.strange_to(hit.form, reach)
         asked = _FOR_A_QUESTION if "?" in self.marked.text_at(reach[1]) else 0
         asked += (reach[1] - reach[0]) // _WORDS_FOR_ONE_MORE if hit.form.whole else 0
         return f"{strange} words that nothing explains" if strange > hit.form.strange + asked else None
@@ -338,8 +349,11 @@ class _Attempt:
 
     def answer_when_called(self) -> None:
         """A message that calls the clerk is for the clerk, even where nothing in it is understood."""
-        words = [token.text for token in self.marked.tokens if token.sort is Sort.WORD]
-        if not self.understood.readings and _BOT_NAMES & {*words[:_WORDS_AT_THE_EDGE], *words[-1:]}:
+        words = [token.text for token in self.marked.tokens if token.sort in (Sort.WORD, Sort.NUMBER)]
+        called = bool(_BOT_NAMES & {*words[:_WORDS_AT_THE_EDGE], *words[-1:]})
+        rest = set(words) - _BOT_NAMES
+        is_kind = bool(rest) and rest <= lexicon()["kind"] and not self.marked.text.rstrip().endswith("?")
+        if called and not is_kind and not self.understood.readings:
             question = Unclear(f"I did not understand that. Try: {_EXAMPLE}, or type help")
             self.understood.readings.append(_reading(UNCLEAR, question))
 

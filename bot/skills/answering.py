@@ -8,6 +8,7 @@ from datetime import date, datetime
 from enum import Enum, auto
 
 from bot.messages import Button
+from bot.reading.form import Slots
 from bot.reading.offers import Choice
 from bot.storage.books import Books
 from core.cautions import Ages, Hazard
@@ -16,7 +17,7 @@ from core.due import wall_clock
 from core.group import Group, Settings
 from core.items import Note, PricePoint
 from core.ledger import Debt, Payment
-from core.prices import Purchase, Sighting
+from core.prices import Purchase, Sighting, Verdict
 from core.reminders import Reminder, ReminderChange
 from core.shares import Offer, Split, Wanted
 from core.stock import Move, Packing, Reservation
@@ -40,6 +41,8 @@ class Desk:
     is_reply: bool = False
     replied_entry: int | None = None
     said: tuple[Record, ...] = ()
+    heard: tuple[Slots, ...] = ()
+    """What the same message says in all."""
     only_asked: bool = False
     """True where the speaker's last message was answered with nothing but questions."""
     who_may_set: Callable[[], tuple[str, ...] | None] = lambda: None
@@ -251,7 +254,8 @@ class Answer:
     ``offer_take_back`` is an entry that a button below the reply takes out of the books; ``split`` is the split
     whose post is to be brought up to date; ``buttons`` stand beside the one that takes back. Without a text
     nothing else is said. ``sign`` is an emoji that says as much where a group wants no more; ``picture`` the key of
-    one to be shown; ``undone`` the entry that was taken back.
+    one to be shown; ``undone`` the entry that was taken back; ``verdict`` is what was said of a price, for an alert
+    that shows the same figures.
     """
 
     text: str
@@ -264,6 +268,7 @@ class Answer:
     picture: str | None = None
     place: Place = Place.ANEW
     undone: int | None = None
+    verdict: Verdict | None = None
 
 
 @dataclass(frozen=True, slots=True)

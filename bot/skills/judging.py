@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from bot.reading.offers import Choice
 from bot.skills.answering import Ask, Desk
 from bot.storage.prices import history
@@ -26,6 +28,13 @@ def unknown_item(word: str, says: str, desk: Desk) -> Ask | None:
     if desk.group.item(word):
         return None
     return Ask(judged.no_such_item(word), (Choice(judged.NEW_ITEM, says),), None, word)
+
+
+def unknown_items(words: Sequence[str], says: str, desk: Desk) -> Ask | None:
+    """The one question about words that the group has no name for; several can only be confirmed as new items."""
+    if len(words) == 1:
+        return unknown_item(words[0], says, desk)
+    return Ask(judged.no_such_items(words), (Choice(judged.NEW_ITEMS, says, sure=True),))
 
 
 def unknown_member(name: str, says: str, desk: Desk) -> Ask | None:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, timedelta
 
-from bot.wording.amounts import exact_unit_price, money, to_the_tenth
+from bot.wording.amounts import UnitPrice, exact_unit_price, money, unit_prices
 from bot.wording.days import day
+from bot.wording.judged import told_of
 from bot.wording.things import capital, counted, plural
 from core.deals import Deal
 from core.group import Settings
 from core.items import PricePoint
-from core.prices import Sighting
+from core.prices import Sighting, Verdict
 
 BUY, SHARE, NOT_FOR_US = "I'm buying", "Share a case", "Not for us"
 GONE = "That price was taken back."
@@ -25,22 +26,24 @@ def withdrawn(summary: str) -> str:
 _MOST_LINES = 8
 
 
-def deal_post(deal: Deal, point: PricePoint, settings: Settings, today: date, paid: bool) -> str:
+def deal_post(deal: Deal, verdict: Verdict, settings: Settings, today: date, paid: bool) -> str:
     """An alert: the unit price and where, against what, how many are still needed and what they would cost."""
     seen = deal.sighting
     until = f", until {day(seen.until, today, settings.country)}" if seen.until else ""
     until += f", seen {day(seen.seen_on, today, settings.country)}" if seen.seen_on < today - timedelta(days=1) else ""
     what = "" if seen.count == 1 else f" ({seen.count:,} for {money(seen.price, settings)})"
-    head = f"Deal: {_unit(seen, settings)}{what}{until}."
+    tell = told_of(verdict, settings, deal.lowest)
+    head = f"Deal: {_unit(seen, tell)}{what}{until}."
     needed = f"{deal.short:,} still needed: {_packs(deal)}{money(deal.cost, settings)}."
     if paid:
         needed = f"{deal.short:,} still needed."
-    return "\n".join([head, f"{capital(_over(deal, point, settings) + _against(deal, settings))}.", needed])
+    against = _over(deal, verdict.price_point, settings) + _against(deal, tell, settings)
+    return "\n".join([head, f"{capital(against)}.", needed])
 
 
-def _unit(seen: Sighting, settings: Settings) -> str:
+def _unit(seen: Sighting, tell: UnitPrice) -> str:
     where = f" at {seen.store}" if seen.store else ""
-    return f"{plural(seen.item)} {to_the_tenth(seen.unit_price, settings)} each{where}"
+    return f"{plural(seen.item)} {tell(seen.unit_price)} each{where}"
 
 
 def _over(deal: Deal, point: PricePoint, settings: Settings) -> str:
@@ -50,12 +53,12 @@ def _over(deal: Deal, point: PricePoint, settings: Settings) -> str:
     return f"over our price point of {exact_unit_price(point.target, settings)}, but "
 
 
-def _against(deal: Deal, settings: Settings) -> str:
+def _against(deal: Deal, tell: UnitPrice, settings: Settings) -> str:
     parts = []
     if deal.target is not None:
         parts.append(f"below our price point of {exact_unit_price(deal.target, settings)}")
     if deal.lowest is not None:
-        parts.append(f"the lowest in 12 months (before: {to_the_tenth(deal.lowest, settings)})")
+        parts.append(f"the lowest in 12 months (before: {tell(deal.lowest)})")
     return " and ".join(parts)
 
 
@@ -77,7 +80,8 @@ def gathered(deals: Sequence[Deal], settings: Settings, today: date) -> str:
 
 def _line(deal: Deal, settings: Settings, today: date) -> str:
     until = f", until {day(deal.sighting.until, today, settings.country)}" if deal.sighting.until else ""
-    return f"{_unit(deal.sighting, settings)}{until}: {_against(deal, settings)}; {deal.short:,} needed"
+    tell = unit_prices((deal.sighting.unit_price, deal.lowest), settings, PricePoint(deal.target))
+    return f"{_unit(deal.sighting, tell)}{until}: {_against(deal, tell, settings)}; {deal.short:,} needed"
 
 
 def declined_summary(seen: Sighting) -> str:
@@ -93,5 +97,6 @@ def open_already(item: str, member: str) -> str:
 def declined(seen: Sighting, settings: Settings) -> str:
     """The echo of "not for us"."""
     where = f" at {seen.store}" if seen.store else ""
-    below = to_the_tenth(seen.unit_price, settings)
-    return f"I will not speak of {plural(seen.item)}{where} again for half a year, unless they fall below {below}."
+    count = "one costs" if seen.count == 1 else f"{seen.count:,} cost"
+    below = f"{count} less than {money(seen.price, settings)}"
+    return f"I will not speak of {plural(seen.item)}{where} again for half a year, unless {below}."

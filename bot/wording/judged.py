@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from bot.wording.amounts import exact_unit_price, unit_price
+from collections.abc import Sequence
+from fractions import Fraction
+
+from bot.wording.amounts import UnitPrice, exact_unit_price, unit_prices
+from bot.wording.things import listed, plural
 from core.group import Settings
 from core.items import PricePoint
 from core.prices import Verdict
 
 KEEP_IT = "Keep it"
 NEW_ITEM = "New item"
+NEW_ITEMS = "New items"
 
 
 def point_words(point: PricePoint, settings: Settings) -> str:
@@ -21,25 +26,39 @@ def point_words(point: PricePoint, settings: Settings) -> str:
     return ", ".join(parts)
 
 
+def told_of(verdict: Verdict, settings: Settings, *beside: Fraction | None) -> UnitPrice:
+    """How the unit prices of a verdict are told, and those ``beside`` it: in its post and in an alert on it alike."""
+    history = verdict.history
+    lows = [seen.unit_price for seen in (verdict.sighting, history.lowest, history.lowest_recent) if seen]
+    usual = history.usual.price if history.usual else None
+    return unit_prices([*lows, usual, *beside], settings, verdict.price_point)
+
+
 def is_it_right(verdict: Verdict, settings: Settings) -> str:
     """The question about a price that is four or more times off."""
-    unit = unit_price(verdict.sighting.regular_unit_price, settings)
+    tell = told_of(verdict, settings, verdict.sighting.regular_unit_price)
+    unit = tell(verdict.sighting.regular_unit_price)
     one = f"{unit} for one {verdict.sighting.item}"
-    return f"{one}? {_expected(verdict, settings)} Is {unit} for one right?"
+    return f"{one}? {_expected(verdict, tell, settings)} Is {unit} for one right?"
 
 
-def _expected(verdict: Verdict, settings: Settings) -> str:
+def _expected(verdict: Verdict, tell: UnitPrice, settings: Settings) -> str:
     history = verdict.history
     if history.usual:
-        return f"They are usually {unit_price(history.usual.price, settings)}."
+        return f"They are usually {tell(history.usual.price)}."
     if verdict.rests_on_price_point:
         return f"We aim for {point_words(verdict.price_point, settings).removeprefix('price point ')}."
-    return f"So far they were {unit_price(history.lowest.unit_price, settings)}." if history.lowest else ""
+    return f"So far they were {tell(history.lowest.unit_price)}." if history.lowest else ""
 
 
 def no_such_item(word: str) -> str:
     """The question about an unknown item."""
     return f"“{word}” is new to me. A new item, or another name for one of ours? (You can type its name.)"
+
+
+def no_such_items(words: Sequence[str]) -> str:
+    """The question about several unknown items at once."""
+    return f"New to me: {listed([plural(word) for word in words])}. All new items? Else say it again with our names."
 
 
 def no_such_member(name: str) -> str:

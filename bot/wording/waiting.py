@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from bot.wording.amounts import to_the_tenth
+from bot.wording.amounts import UnitPrice
 from bot.wording.days import day
 from bot.wording.things import counted, plural
 from bot.wording.windows import is_on, percent
@@ -12,9 +12,9 @@ from core.group import Settings
 from core.wait_or_buy import Advice, Expected
 
 
-def advice_line(item: str, advice: Advice, settings: Settings, today: date) -> str:
+def advice_line(item: str, advice: Advice, tell: UnitPrice, settings: Settings, today: date) -> str:
     """The advice on an item that is short: today's unit price against the best to expect before the kits are due."""
-    things, now = plural(item), to_the_tenth(advice.today, settings)
+    things, now = plural(item), tell(advice.today)
     expected, running = advice.expected, advice.running
     on = (
         f"The {running.name} {is_on(running.name)} until {day(running.ends, today, settings.country)}. "
@@ -25,7 +25,7 @@ def advice_line(item: str, advice: Advice, settings: Settings, today: date) -> s
         later = "no cheaper sale" if running else "no sale"
         return f"{on}Buy {things} now, at {now}: we know of {later} before the kits are due."
     when = f"{expected.window.name} ({day(expected.window.starts, today, settings.country)})"
-    then = f"about {to_the_tenth(expected.unit_price, settings)}, {_rests_on(expected)}"
+    then = f"about {tell(expected.unit_price)}, {_rests_on(expected)}"
     if advice.wait:
         return f"Wait with {things}: {when} brings {then}; now {now}."
     return f"{on}Buy {things} now, at {now}: {when} is hardly cheaper, {then}."

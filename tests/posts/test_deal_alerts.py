@@ -17,7 +17,7 @@ def test_a_price_below_the_point_is_told(chat: Chat) -> None:
     # 47 / 12 is 3.92; 120 pouches x 4 are 480, which 480 / 12 = 40 packs cover: 40 x 0.47 = 18.80
     assert reply.text.startswith("Good price: pencils")
     assert post.text.splitlines() == [
-        "Deal: pencils 3.9¢ each at corner store (12 for $0.47).",
+        "Deal: pencils 4¢ each at corner store (12 for $0.47).",
         "Below our price point of 5¢.",
         "480 still needed: 40 packs of 12, $18.80.",
     ]
@@ -45,6 +45,16 @@ def test_both_reasons_are_told_together(chat: Chat) -> None:
 
     # 60 / 12 is 5 cents, not below the point; 48 / 12 is 4
     assert post.text.splitlines()[1] == "Below our price point of 5¢ and the lowest in 12 months (before: 5¢)."
+
+
+def test_an_alert_shows_the_figures_of_the_reply_beside_it(chat: Chat) -> None:
+    chat.says("Mei", "12 pencils 0.42 at corner store")
+
+    [reply, post] = chat.says("Mei", PENCILS.replace("corner store", "larkmoor"))
+
+    # 42 / 12 is 3.5 and 47 / 12 is 3.92: both would be 4 cents, though the alert speaks of one alone
+    assert "pencils at 3.9¢ each" in reply.text
+    assert "pencils 3.9¢ each" in post.text
 
 
 def test_a_price_of_thirteen_months_ago_is_past(chat: Chat) -> None:
@@ -94,7 +104,7 @@ def test_stock_leaves_less_to_buy(chat: Chat) -> None:
 def test_a_limit_and_last_day_are_told(chat: Chat) -> None:
     [_, post] = chat.says("Mei", f"{PENCILS} limit 2 until august 10")
 
-    assert post.text.splitlines()[0] == "Deal: pencils 3.9¢ each at corner store (12 for $0.47), until Aug 10."
+    assert post.text.splitlines()[0] == "Deal: pencils 4¢ each at corner store (12 for $0.47), until Aug 10."
     assert "at most 2 a customer" in post.text
 
 

@@ -103,7 +103,7 @@ def test_leaving_it_is_told(chat: Chat) -> None:
     [post] = chat.presses("Ines", LEAVE)
 
     assert post.text == (
-        "I will not speak of pencils at corner store again for half a year, unless they fall below 3.9¢."
+        "I will not speak of pencils at corner store again for half a year, unless 12 cost less than $0.47."
     )
 
 

@@ -29,7 +29,7 @@ def test_a_deal_of_the_night_waits(chat: Chat) -> None:
     # 40 x 0.47 = 18.80, as if it were told at once
     assert (said, night) == ([], [])
     assert post.text.splitlines() == [
-        "Deal: pencils 3.9¢ each at corner store (12 for $0.47).",
+        "Deal: pencils 4¢ each at corner store (12 for $0.47).",
         "Below our price point of 5¢.",
         "480 still needed: 40 packs of 12, $18.80.",
     ]

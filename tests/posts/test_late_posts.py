@@ -159,7 +159,7 @@ def test_a_held_deal_comes_late(chat: Chat) -> None:
     [post] = wakes(chat, "2026-08-05T12:00")
 
     assert late(post.text)
-    assert "Deal: pencils 3.9¢ each at corner store (12 for $0.47), seen Aug 3." in post.text
+    assert "Deal: pencils 4¢ each at corner store (12 for $0.47), seen Aug 3." in post.text
     assert len(post.buttons) == 3
 
 

@@ -8,7 +8,7 @@ from tests.chat import Chat
 from tests.posts.told import deals
 
 PENCILS = "12 pencils 0.47 at corner store"
-CORNER = ["pencils 3.9¢ each at corner store (12 for $0.47)."]
+CORNER = ["pencils 4¢ each at corner store (12 for $0.47)."]
 
 
 def again(chat: Chat, at: str, said: str = PENCILS) -> list[str]:
@@ -36,8 +36,8 @@ def test_the_same_deal_is_told_once(chat: Chat, said: str) -> None:
     ("said", "told"),
     [
         ("12 pencils 0.46 at corner store", "pencils 3.8¢ each at corner store (12 for $0.46)."),
-        (PENCILS.replace("corner store", "larkmoor"), "pencils 3.9¢ each at Larkmoor Market (12 for $0.47)."),
-        ("12 pencils 0.47", "pencils 3.9¢ each (12 for $0.47)."),
+        (PENCILS.replace("corner store", "larkmoor"), "pencils 4¢ each at Larkmoor Market (12 for $0.47)."),
+        ("12 pencils 0.47", "pencils 4¢ each (12 for $0.47)."),
         ("10 pens 0.80 at corner store", "pens 8¢ each at corner store (10 for $0.80)."),
     ],
 )

@@ -80,3 +80,27 @@ def test_amounts_paid_are_never_rounded(tenths: Chat) -> None:
     [post] = tenths.says("Mei", "12 pencils 0.47")
 
     assert "Kept: 12 pencils $0.47." in post.text
+
+
+@pytest.mark.parametrize(
+    ("before", "said", "shown"),
+    [
+        # 60/12 is 5 and 50/12 is 4.17: both would be 5 cents
+        (["12 flutes .50"], "12 flutes .60", ["5¢ each (usual 4.2¢)", "Lowest before 4.2¢"]),
+        # 59/12 is 4.92, not the 5 of the price point
+        ([], "12 pencils 0.59", ["4.9¢ each (price point 5¢"]),
+        # 471/120 is 3.925 and 470/120 is 3.917: the same tenth
+        (["120 pencils 4.71"], "120 pencils 4.70", ["3.92¢ each", "Lowest before 3.93¢"]),
+        # 68/12 is 5.67, 6 beside 4 and 5: nothing to tell apart
+        (["12 pencils 0.48"], "12 pencils 0.68", ["6¢ each", "Lowest before 4¢"]),
+    ],
+)
+def test_prices_told_together_are_told_apart(chat: Chat, before: list[str], said: str, shown: list[str]) -> None:
+    for one in before:
+        chat.says("Mei", one)
+        if chat.posts[-1].buttons[0].label == "New item":
+            chat.presses("Mei", "New item")
+
+    [post] = chat.says("Mei", said)
+
+    assert [words for words in shown if words not in post.text] == []

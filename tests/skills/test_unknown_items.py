@@ -81,13 +81,40 @@ def test_likely_item_stands_on_a_button(chat: Chat) -> None:
     assert paid(chat, "washcloth") == [(10, 300)]
 
 
-@pytest.mark.parametrize("answer", ["washcloth", "Same as washcloth", "the washcloth", "face cloth"])
+@pytest.mark.parametrize(
+    "answer",
+    [
+        *("washcloth", "Same as washcloth", "the washcloth", "face cloth", "washcloths", "its washcloths"),
+        *("same as washcloths", "It's the same as our washcloths", "they're washcloths!", "no, washcloths"),
+        *("another name for washcloths", "washcloths pls", "wash cloths", "washclohts", "i mean washcloths"),
+    ],
+)
 def test_typed_name_says_which_item(chat: Chat, answer: str) -> None:
     chat.says("Mei", "6 flannels 1.80 at larkmoor")
 
     chat.says("Mei", answer)
 
     assert paid(chat, "washcloth") == [(6, 180)]
+
+
+@pytest.mark.parametrize("answer", ["New item", "new", "yes new", "it's new", "new item pls", "yes, a new one", "yes"])
+def test_typed_word_says_that_it_is_new(chat: Chat, answer: str) -> None:
+    chat.says("Mei", GLUE)
+
+    chat.says("Mei", answer)
+
+    assert paid(chat, "glue stick") == [(8, 160)]
+
+
+@pytest.mark.parametrize(
+    "answer", ["new pencils are here", "pencils or washcloths", "who has the washcloths", "its late"]
+)
+def test_other_words_answer_nothing(chat: Chat, answer: str) -> None:
+    chat.says("Mei", GLUE)
+
+    chat.says("Mei", answer)
+
+    assert [paid(chat, item) for item in ("glue stick", "pencil", "washcloth")] == [[], [], []]
 
 
 def test_learnt_name_is_used_from_then_on(chat: Chat) -> None:

@@ -14,6 +14,7 @@ from bot.transports.telegram.updates import Ear
 PRESSED_AT = datetime(2026, 8, 3, 15, 20, tzinfo=UTC)
 SENT_AT = datetime(2026, 8, 3, 15, 15, tzinfo=UTC)
 MEI = {"id": 77, "is_bot": False, "first_name": "Mei"}
+INES = {"id": 78, "is_bot": False, "first_name": "Ines"}
 CHAT = {"id": -1001, "type": "group", "title": "Packers"}
 SAID = {"message_id": 5, "from": MEI, "chat": CHAT, "date": int(SENT_AT.timestamp())}
 PRESSED = {"id": "900", "from": MEI, "chat_instance": "1", "message": SAID | {"text": "4¢"}, "data": "undo:1"}
@@ -101,6 +102,11 @@ def test_press_under_an_old_post_is_heard() -> None:
         ({"text": "/price@PackingClerkTestBot 12 pencils\n0.47"}, "/price 12 pencils\n0.47"),
         ({"text": "mail me at mei@PackingClerkTestBot"}, "mail me at mei@PackingClerkTestBot"),
         ({"caption": "12 pencils 0.47"}, "12 pencils 0.47"),
+        ({"text": "@PackingClerkTestBot 12 pencils .50 at dunmere"}, "12 pencils .50 at dunmere"),
+        ({"text": "@packingclerktestbot, what do we need?"}, "what do we need?"),
+        ({"text": "12 pencils .50 at dunmere @PackingClerkTestBot"}, "12 pencils .50 at dunmere"),
+        ({"text": "hey @PackingClerkTestBot: 12 pencils\n0.47"}, "hey 12 pencils\n0.47"),
+        ({"text": "@PackingClerkTestBots 12 pencils"}, "@PackingClerkTestBots 12 pencils"),
     ],
 )
 def test_words_are_heard_as_meant(said: dict[str, str], text: str) -> None:
@@ -141,6 +147,17 @@ def test_a_photo_comes_with_its_largest_size() -> None:
 
     assert message is not None
     assert (message.text, message.photo) == ("12 pencils 0.47", "large")
+
+
+@pytest.mark.parametrize(("by", "photo"), [(INES, "shelf"), (CLERK_HERE["user"], None)])
+def test_a_reply_brings_the_photo_that_a_person_sent(by: dict[str, Any], photo: str | None) -> None:
+    size = {"file_id": "shelf", "file_unique_id": "shelf", "width": 800, "height": 800}
+    answered = SAID | {"message_id": 3, "from": by, "photo": [size]}
+
+    message = heard(message=SAID | {"text": "12 pencils 0.47", "reply_to_message": answered})
+
+    assert message is not None
+    assert (message.answers, message.photo) == ("3", photo)
 
 
 def test_a_message_in_a_topic_answers_only_what_it_replies_to() -> None:

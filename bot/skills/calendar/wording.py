@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from datetime import date, datetime, time
 
 from bot.skills.supply import Wanted
-from bot.wording.amounts import exact_unit_price, to_the_tenth
+from bot.wording.amounts import exact_unit_price, unit_prices
 from bot.wording.days import clock_time, dated, day, in_days
 from bot.wording.things import capital, counted, listed_up_to, plural
 from bot.wording.windows import markdown_words, window_days
 from core.day_rules import written
 from core.group import Settings
+from core.items import PricePoint
 from core.reminders import Reminder
 from core.windows import SaleWindow, WindowRule
 
@@ -174,7 +175,8 @@ def _look_for(wanted: Sequence[Wanted], most: int, settings: Settings) -> str:
 
 def _wanted(one: Wanted, settings: Settings) -> str:
     if one.before is not None:
-        return f"{counted(one.units, one.item)} (then {to_the_tenth(one.before.unit_price, settings)})"
+        then = one.before.unit_price
+        return f"{counted(one.units, one.item)} (then {unit_prices([then], settings, PricePoint(one.target))(then)})"
     if one.target is not None:
         return f"{counted(one.units, one.item)} (price point {exact_unit_price(one.target, settings)})"
     return counted(one.units, one.item)

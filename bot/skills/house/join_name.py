@@ -31,7 +31,7 @@ class SamePerson:
         return {"name": self.name, "other": self.other, "keeps": self.keeps or None}
 
 
-_IN_BOOKS = r"(?: (?:in|on|of) (?:your|the|our) (?:books?|list|notes|records|entries))"
+_IN_BOOKS = r"(?: (?:in|on|of) (?:your|ur|yr|the|our) (?:books?|list|notes|records|entries))"
 _ALSO = r"(?:also |really |actually |the |that |your |called |known as |listed as |in fact )*"
 _OF_SPEAKER = (
     rf"(?:im|i am|i m|i go by|im down as|i am down as) {_ALSO}@{_IN_BOOKS}?",
@@ -48,9 +48,9 @@ _OF_TWO = (
     r"@ and @ are (?:both )?(?:the same(?: person)?|one(?: person| and the same(?: person)?)?)",
     rf"(?:join|merge|combine) @ (?:and|with|into|to) @{_IN_BOOKS}?",
 )
-_PLAIN_WORD = 2000
-"""How often a word stands in the English word list before it is hardly a name."""
-_UNKNOWN = rf"(?:im|i am) (?P<name>[a-z]+){_IN_BOOKS}"
+_PLAIN_WORD = 10_000
+"""How often a word stands in the English word list before it is hardly a name, even of somebody "in your books"."""
+_UNKNOWN = rf"(?:im|i am) {_ALSO}(?P<name>[a-z]+){_IN_BOOKS}"
 
 
 def _same_person(heard: Heard) -> Sequence[SamePerson]:

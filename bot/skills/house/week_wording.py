@@ -5,10 +5,11 @@ from __future__ import annotations
 from datetime import date
 
 from bot.skills.weekly import Find, KitStand, Week
-from bot.wording.amounts import exact_unit_price, money, to_the_tenth
+from bot.wording.amounts import exact_unit_price, money, unit_prices
 from bot.wording.days import dated, day, in_days
 from bot.wording.things import capital, counted, listed, plural
 from core.group import Settings
+from core.items import PricePoint
 from core.ledger import Payment
 from core.money import half_up
 from core.shares import Standing
@@ -83,7 +84,8 @@ def _finds(finds: tuple[Find, ...], settings: Settings) -> str:
         seen = find.sighting
         where = f" at {seen.store}" if seen.store else ""
         point = f" (price point {exact_unit_price(find.point.target, settings)})" if find.point.target else ""
-        told.append(f"{plural(seen.item)} {to_the_tenth(seen.unit_price, settings)}{where}{point}")
+        tell = unit_prices([seen.unit_price], settings, PricePoint(find.point.target))
+        told.append(f"{plural(seen.item)} {tell(seen.unit_price)}{where}{point}")
     return f"Best finds: {'; '.join(told)}"
 
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from bot.reading.form import Heard
 from bot.reading.names import NameSort, named
+from bot.reading.spans import Reach
 from bot.reading.strangers import is_talk, item_words, unknown_item
 from core.money import Currency
 
@@ -36,14 +37,32 @@ def _items(heard: Heard, reach: tuple[int, int]) -> list[str]:
     return list(dict.fromkeys(span.value.name for span in named(heard.marked, reach, NameSort.ITEM)))
 
 
-def about_item(heard: Heard) -> Sequence[AboutItem]:
-    """One question for each item named; for an unknown one only right behind "for", "are" and the like."""
-    items = items_said(heard)
-    unknown = unknown_item(heard.marked, heard.reach)
-    pointed = unknown is not None and heard.marked.text_at(unknown[0] - 1) in _POINTERS
-    if not items and unknown and pointed and not is_talk(heard.marked, unknown):
-        items = [item_words(heard.marked, unknown)]
-    return [AboutItem(item) for item in items]
+def about_item_before(ends: frozenset[str] = frozenset()) -> Callable[[Heard], Sequence[AboutItem]]:
+    """One question for each item named; for an unknown one only right behind "for", "are" and the like.
+
+    ``ends`` are words that no unknown name holds: "moved" in "how has the price of flutes moved".
+    """
+
+    def build(heard: Heard) -> Sequence[AboutItem]:
+        items = items_said(heard)
+        run = None if items else _unknown(heard, ends)
+        if run and heard.marked.text_at(run[0] - 1) in _POINTERS and not is_talk(heard.marked, run):
+            last = next((index for index in range(*run) if heard.marked.text_at(index) in ends), run[1])
+            items = [item_words(heard.marked, (run[0], last))] if last > run[0] else []
+        return [AboutItem(item) for item in items]
+
+    return build
+
+
+def _unknown(heard: Heard, ends: frozenset[str]) -> Reach | None:
+    """The unknown item of a stretch, words that are none before it passed over."""
+    run = unknown_item(heard.marked, heard.reach)
+    while run and all(heard.marked.text_at(index) in ends for index in range(*run)):
+        run = unknown_item(heard.marked, (run[1], heard.reach[1]))
+    return run
+
+
+about_item = about_item_before()
 
 
 _POINTERS = frozenset("for on of are is".split())

@@ -63,12 +63,13 @@ TEACH = (("where are crayons cheapest?", "shop by shop"),)
 
 def answer(slots: AboutItem, desk: Desk) -> Answer:
     """Name the shops where the item was cheapest lately; older prices where there are no others."""
-    if desk.group.item(slots.item) is None:
+    item = desk.group.item(slots.item)
+    if item is None:
         return Answer(wording.nothing_known(slots.item))
     found = latest_by_store(desk.books, slots.item, since(desk.today, _LATELY))
     found = found or latest_by_store(desk.books, slots.item, date.min)
     running = [sighting for sighting in found if sighting.holds_on(desk.today)]
-    return Answer(wording.best_answer(slots.item, (running or found)[:_MOST_SHOPS], desk.settings, desk.today))
+    return Answer(wording.best_answer(item, (running or found)[:_MOST_SHOPS], desk.settings, desk.today))
 
 
 KIND = Kind("ask_best", FORMS, answer, TEACH)

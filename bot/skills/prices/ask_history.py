@@ -6,7 +6,7 @@ from bot.reading.form import Form, Need, words
 from bot.reading.kind import Kind
 from bot.skills.answering import Answer, Desk
 from bot.skills.prices import wording
-from bot.skills.prices.about_item import AboutItem, about_item
+from bot.skills.prices.about_item import AboutItem, about_item_before
 from bot.storage.prices import monthly_lows, recent
 from core.prices import RECENT_LOW_MONTHS, since
 
@@ -26,12 +26,13 @@ _COST = words(
     "price prices cost costs costing cheaper dearer pricier paid pay going selling sold under below over much"
     " worth high low run running expensive cheap went"
 )
+_about_item = about_item_before(frozenset(_MOVES.split("|")) | _THEN | words("whats hows show"))
 
 FORMS = (
     Form(
         "ask_history",
         "how has it moved?",
-        about_item,
+        _about_item,
         cues=(
             "how|hows|has|have|did|is|are * price|prices|cost * " + _MOVES,
             "price|prices history",
@@ -68,7 +69,7 @@ FORMS = (
     Form(
         "ask_history",
         "a question about prices over time",
-        about_item,
+        _about_item,
         cues=(
             "what|whats|how|did|do|does|have|has|were|was|is|are|when|whens|show|see|pull|price|prices|can|want|know|tell|give",
         ),
@@ -84,11 +85,12 @@ TEACH = (("how has the price of soap moved?", "month by month"),)
 
 def answer(slots: AboutItem, desk: Desk) -> Answer:
     """List the lowest price of each of the last months."""
-    if desk.group.item(slots.item) is None:
+    item = desk.group.item(slots.item)
+    if item is None:
         return Answer(wording.nothing_known(slots.item))
     lows = monthly_lows(desk.books, slots.item, since(desk.today, RECENT_LOW_MONTHS))
     newest = recent(desk.books, slots.item, _MOST_NEWEST)
-    return Answer(wording.history_answer(slots.item, lows[-_MOST_MONTHS:], newest, (desk.settings, desk.today)))
+    return Answer(wording.history_answer(item, lows[-_MOST_MONTHS:], newest, (desk.settings, desk.today)))
 
 
 KIND = Kind("ask_history", FORMS, answer, TEACH)

@@ -87,8 +87,8 @@ FORMS = (
     Form(
         "ask_photo",
         "show it",
-        _of_item(f"{_POLITE} show me us the those these that our"),
-        cues=("show me|us the|those|these|that|our",),
+        _of_item(f"{_POLITE} show me us the those these that our ur your some any a an"),
+        cues=("show me|us",),
         needs=_OF_ITEM,
         lacks=_NOT_OF,
         never=("show me|us the * we|you|i",),

@@ -19,6 +19,7 @@ from bot.skills.judging import unknown_item, verdict_on
 from bot.skills.prices import wording
 from bot.skills.prices.judging import doubt, said_again, sighting_of
 from bot.skills.prices.offered import MONEY_TALK, OFFER
+from bot.wording.judged import told_of
 from bot.wording.things import capital, plural
 from core.money import Currency
 from core.prices import Purchase
@@ -153,8 +154,8 @@ def answer(slots: Bought, desk: Desk) -> Answer | Ask:
     buyer = slots.buyer or desk.speaker
     purchase = Purchase(sighting.item, sighting.count, sighting.price, sighting.seen_on, buyer, sighting.store)
     kept = wording.purchase_words(purchase, desk.settings, desk.today)
-    text = f"Bought: {kept}.\n{capital(wording.bought_line(verdict, desk.settings))}"
-    return Answer(text, (sighting, purchase), f"bought {kept}")
+    text = f"Bought: {kept}.\n{capital(wording.bought_line(verdict, told_of(verdict, desk.settings), desk.settings))}"
+    return Answer(text, (sighting, purchase), f"bought {kept}", verdict=verdict)
 
 
 KIND = Kind("bought", FORMS, answer, TEACH)

@@ -14,8 +14,10 @@ from bot.skills.prices import wording
 from bot.skills.prices.judging import facts, said_again, sighting_of
 from bot.skills.prices.offered import MONEY_TALK, OFFER, Offered, offered
 from bot.skills.supply import Supply
+from bot.wording.judged import told_of
 from bot.wording.waiting import advice_line
 from core.prices import Sighting, implausible
+from core.wait_or_buy import Advice
 
 _FRAME = Frame("is ", " a good price?")
 
@@ -109,19 +111,20 @@ def answer(slots: Offered, desk: Desk) -> Answer | Ask:
     if ask := unknown_item(sighting.item, says, desk):
         return ask
     verdict = verdict_on(sighting, desk)
-    lines = [wording.verdict_line(verdict, desk.settings), *facts(verdict, desk)]
+    advice = _now_or_later(sighting, desk)
+    tell = told_of(verdict, desk.settings, advice.expected.unit_price if advice and advice.expected else None)
+    lines = [wording.verdict_line(verdict, tell, desk.settings), *facts(verdict, tell, desk)]
     if sighting.count == 1 and implausible(sighting, verdict.price_point, verdict.history):
         lines.append(wording.for_a_pack(sighting, desk.settings))
-    lines += _now_or_later(sighting, desk)
+    if advice:
+        lines.append(advice_line(sighting.item, advice, tell, desk.settings, desk.today))
     return Answer("\n".join(lines))
 
 
-def _now_or_later(sighting: Sighting, desk: Desk) -> list[str]:
+def _now_or_later(sighting: Sighting, desk: Desk) -> Advice | None:
     """Whether to wait for a sale, where the item is short for the kits and a sale comes before they are due."""
     advice = Supply(desk).advice(sighting.item, sighting.unit_price)
-    if advice is None or advice.expected is None:
-        return []
-    return [advice_line(sighting.item, advice, desk.settings, desk.today)]
+    return advice if advice and advice.expected else None
 
 
 KIND = Kind("check", FORMS, answer, TEACH)

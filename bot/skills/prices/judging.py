@@ -9,6 +9,7 @@ from bot.reading.offers import Choice, Frame, Offer, place_words
 from bot.skills.answering import Ask, Desk
 from bot.skills.prices import wording
 from bot.storage.prices import notes
+from bot.wording.amounts import UnitPrice
 from bot.wording.judged import KEEP_IT, is_it_right
 from core.counts import SHELF_PACKS
 from core.money import Currency
@@ -31,9 +32,9 @@ def sighting_of(offer: Offer, desk: Desk) -> Sighting:
     )
 
 
-def facts(verdict: Verdict, desk: Desk, kept: str = "") -> list[str]:
+def facts(verdict: Verdict, tell: UnitPrice, desk: Desk, kept: str = "") -> list[str]:
     """The lines under a verdict: what is kept and remembered, remarks, how to set a price point."""
-    past = wording.history_line(verdict, desk.settings, desk.today)
+    past = wording.history_line(verdict, tell, desk.settings, desk.today)
     if kept and past == wording.NO_HISTORY:
         past = wording.FIRST_OF_ALL
     lines = [

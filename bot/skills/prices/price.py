@@ -13,6 +13,7 @@ from bot.skills.prices import wording
 from bot.skills.prices.judging import doubt, facts, said_again, sighting_of
 from bot.skills.prices.offered import MONEY_TALK, OFFER, Offered, offered
 from bot.storage.prices import notes
+from bot.wording.judged import told_of
 from core.prices import Band, Standing, Verdict
 
 
@@ -52,9 +53,10 @@ def answer(slots: Offered, desk: Desk) -> Answer | Ask:
         return ask
     new_store = sighting.store is not None and sighting.store not in desk.group.stores
     kept = wording.sighting_words(sighting, desk.settings, desk.today, new_store)
-    lines = [wording.verdict_line(verdict, desk.settings), *facts(verdict, desk, f"Kept: {kept}.")]
+    tell = told_of(verdict, desk.settings)
+    lines = [wording.verdict_line(verdict, tell, desk.settings), *facts(verdict, tell, desk, f"Kept: {kept}.")]
     sign = _ENOUGH if desk.settings.reacts and _is_no_news(verdict, desk) else None
-    return Answer("\n".join(lines), (sighting,), kept, sign=sign)
+    return Answer("\n".join(lines), (sighting,), kept, sign=sign, verdict=verdict)
 
 
 _ENOUGH = "👌"

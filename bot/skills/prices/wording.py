@@ -2,29 +2,27 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 
-from bot.wording.amounts import money, unit_price
+from bot.wording.amounts import UnitPrice, money, unit_prices
 from bot.wording.days import ago, day, month
 from bot.wording.judged import point_words
 from bot.wording.things import capital, counted, plural
 from core.counts import SHELF_PACKS
 from core.entries import Entry
 from core.group import Settings
-from core.items import Note, PricePoint
-from core.money import Rounding
+from core.items import Item, Note, PricePoint
 from core.prices import Band, Purchase, Sighting, Standing, Verdict, dearest_packs
 
 NO_HISTORY = "No price in the books yet."
 FIRST_OF_ALL = "The first price in the books."
 
 
-def verdict_line(verdict: Verdict, settings: Settings) -> str:
+def verdict_line(verdict: Verdict, tell: UnitPrice, settings: Settings) -> str:
     """The answer first: is it good, the unit price, against what, and what to do."""
     if not verdict.rests_on_price_point:
-        return _by_history(verdict, settings)
-    told = f"{_each(verdict, settings)} ({point_words(verdict.price_point, settings)})."
+        return _by_history(verdict, tell)
+    told = f"{_each(verdict, tell)} ({point_words(verdict.price_point, settings)})."
     if verdict.band is Band.GOOD:
         return f"Best price yet: {told} Stock up." if verdict.standing is Standing.BELOW else f"Good price: {told} Buy."
     if verdict.band is Band.FAIR:
@@ -32,26 +30,13 @@ def verdict_line(verdict: Verdict, settings: Settings) -> str:
     return f"Too dear: {told} Leave it."
 
 
-def _each(verdict: Verdict, settings: Settings) -> str:
-    """The unit price with its thing: "pencils at 4¢ each"; to the tenth beside a price point that has one."""
-    return f"{plural(verdict.sighting.item)} at {_unit(verdict, settings)} each"
+def _each(verdict: Verdict, tell: UnitPrice) -> str:
+    """The unit price with its thing: "pencils at 4¢ each"."""
+    return f"{plural(verdict.sighting.item)} at {tell(verdict.sighting.unit_price)} each"
 
 
-def _unit(verdict: Verdict, settings: Settings) -> str:
-    return unit_price(verdict.sighting.unit_price, _told_by(verdict, settings))
-
-
-def _told_by(verdict: Verdict, settings: Settings) -> Settings:
-    """The group's rounding; tenths where whole coins would hide which of two prices is the lower."""
-    point, lowest, unit = verdict.price_point, verdict.history.lowest, verdict.sighting.unit_price
-    fine = any(value is not None and value.denominator != 1 for value in (point.target, point.limit))
-    if lowest and lowest.unit_price != unit:
-        fine = fine or unit_price(lowest.unit_price, settings) == unit_price(unit, settings)
-    return replace(settings, rounding=Rounding.TENTH) if fine else settings
-
-
-def _by_history(verdict: Verdict, settings: Settings) -> str:
-    history, told = verdict.history, _each(verdict, settings)
+def _by_history(verdict: Verdict, tell: UnitPrice) -> str:
+    history, told = verdict.history, _each(verdict, tell)
     if history.lowest is None:
         return f"First price: {told}. Nothing to compare with yet."
     if verdict.standing is Standing.BELOW:
@@ -60,7 +45,7 @@ def _by_history(verdict: Verdict, settings: Settings) -> str:
         return f"As low as ever: {told}. Buy."
     if history.usual is None:
         return f"Not the lowest: {told}."
-    usual = unit_price(history.usual.price, settings)
+    usual = tell(history.usual.price)
     if verdict.band is Band.FAIR:
         return f"No more than usual: {told} (usual {usual}). Only what you need now."
     return f"Dearer than usual: {told} (usual {usual}). Leave it."
@@ -78,31 +63,29 @@ def no_price_point(item: str) -> str:
     return f"No price point yet. Set one, for example: price point for {plural(item)} 10 cents"
 
 
-def history_line(verdict: Verdict, settings: Settings, today: date) -> str:
+def history_line(verdict: Verdict, tell: UnitPrice, settings: Settings, today: date) -> str:
     """What is remembered: the lowest ever and lately, the usual price and what it rests on."""
     history = verdict.history
     if history.lowest is None:
         return NO_HISTORY if verdict.rests_on_price_point else ""
-    settings = _told_by(verdict, settings)
-    parts = [f"Lowest before {_where_when(history.lowest, settings, today)}"]
+    parts = [f"Lowest before {_where_when(history.lowest, tell, settings, today)}"]
     recent = history.lowest_recent
     if recent and recent != history.lowest:
-        parts.append(f"in 24 months {_where_when(recent, settings, today)}")
+        parts.append(f"in 24 months {_where_when(recent, tell, settings, today)}")
     if history.usual:
         usual = history.usual
         parts.append(
-            f"usual {unit_price(usual.price, settings)} ({counted(usual.sightings, 'price')},"
-            f" newest {ago(usual.newest, today)})"
+            f"usual {tell(usual.price)} ({counted(usual.sightings, 'price')}, newest {ago(usual.newest, today)})"
         )
     elif history.latest:
         parts.append(f"last seen {ago(history.latest.seen_on, today)}")
     return "; ".join(parts) + "."
 
 
-def _where_when(sighting: Sighting, settings: Settings, today: date) -> str:
+def _where_when(sighting: Sighting, tell: UnitPrice, settings: Settings, today: date) -> str:
     when = day(sighting.seen_on, today, settings.country)
     place = f"{sighting.store}, {when}" if sighting.store else when
-    return f"{unit_price(sighting.unit_price, settings)} ({place})"
+    return f"{tell(sighting.unit_price)} ({place})"
 
 
 def note_line(notes: list[Note]) -> str | None:
@@ -140,9 +123,9 @@ def purchase_words(purchase: Purchase, settings: Settings, today: date) -> str:
     return ", ".join(parts)
 
 
-def bought_line(verdict: Verdict, settings: Settings) -> str:
+def bought_line(verdict: Verdict, tell: UnitPrice, settings: Settings) -> str:
     """How good a purchase was, in a few words."""
-    unit = _unit(verdict, settings)
+    unit = tell(verdict.sighting.unit_price)
     if not verdict.rests_on_price_point:
         return f"{unit} each."
     judged = {Band.GOOD: "good", Band.FAIR: "fair", Band.HIGH: "over what we pay"}[verdict.band]
@@ -180,11 +163,13 @@ def target_set(item: str, point: PricePoint, before: PricePoint, settings: Setti
     return f"{capital(plural(item))}: {point_words(point, settings)} each from now on{was}."
 
 
-def best_answer(item: str, found: list[Sighting], settings: Settings, today: date) -> str:
+def best_answer(item: Item, found: list[Sighting], settings: Settings, today: date) -> str:
     """The shops where an item is cheapest, the cheapest first."""
+    things = plural(item.name)
     if not found:
-        return f"{capital(plural(item))}: no prices in the books yet. Tell me one: 12 {plural(item)} 0.47"
-    lines = [f"{capital(plural(item))}, newest price at each shop, cheapest first:"]
+        return f"{capital(things)}: no prices in the books yet. Tell me one: 12 {things} 0.47"
+    tell = unit_prices((sighting.unit_price for sighting in found), settings, item.price_point)
+    lines = [f"{capital(things)}, newest price at each shop, cheapest first:"]
     for sighting in found:
         ended = sighting.until is not None and sighting.until < today
         end = (
@@ -193,23 +178,25 @@ def best_answer(item: str, found: list[Sighting], settings: Settings, today: dat
             else f", {'ended' if ended else 'until'} {day(sighting.until, today, settings.country)}"
         )
         lines.append(
-            f"{unit_price(sighting.unit_price, settings)} {sighting.store or 'shop not said'}:"
+            f"{tell(sighting.unit_price)} {sighting.store or 'shop not said'}:"
             f" {sighting.count:,} for {money(sighting.price, settings)}, {ago(sighting.seen_on, today)}{end}"
         )
     return "\n".join(lines)
 
 
-def history_answer(item: str, lows: list[Sighting], newest: list[Sighting], desk_day: tuple[Settings, date]) -> str:
+def history_answer(item: Item, lows: list[Sighting], newest: list[Sighting], desk_day: tuple[Settings, date]) -> str:
     """The lowest price of each month, oldest first, and the newest sightings."""
     settings, today = desk_day
+    things = capital(plural(item.name))
     if not lows:
-        return f"{capital(plural(item))}: no prices in the books yet."
-    lines = [f"{capital(plural(item))}, lowest of each month:"]
+        return f"{things}: no prices in the books yet."
+    tell = unit_prices((sighting.unit_price for sighting in (*lows, *newest)), settings, item.price_point)
+    lines = [f"{things}, lowest of each month:"]
     for low in lows:
         marked = " marked down" if low.regular is not None else ""
         place = f" {low.store}" if low.store else ""
-        lines.append(f"{month(low.seen_on)}: {unit_price(low.unit_price, settings)}{marked}{place}")
-    seen = (_where_when(sighting, settings, today) for sighting in newest)
+        lines.append(f"{month(low.seen_on)}: {tell(low.unit_price)}{marked}{place}")
+    seen = (_where_when(sighting, tell, settings, today) for sighting in newest)
     lines.append(f"Newest: {', '.join(seen)}.")
     return "\n".join(lines)
 

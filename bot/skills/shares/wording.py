@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from datetime import date, datetime
 from fractions import Fraction
 
-from bot.wording.amounts import money, unit_price
+from bot.wording.amounts import money, to_the_tenth
 from bot.wording.days import day
 from bot.wording.judged import point_words
 from bot.wording.things import capital, counted, listed, plural
 from core.group import Settings
 from core.items import PricePoint
 from core.ledger import Debt, LedgerLine, Payment
-from core.money import Rounding
 from core.settling import EXACT_UP_TO, is_exact
 from core.shares import Case, Part, Split, Standing, State, TooFewUnitsError, TooManyUnitsError
 
@@ -41,8 +39,8 @@ def case_words(case: Case, settings: Settings) -> str:
 def unit_words(case: Case, point: PricePoint, settings: Settings) -> str:
     """What one unit of a case costs, with the price point."""
     aim = f" ({point_words(point, settings)})" if point.most is not None else ""
-    fine = replace(settings, rounding=Rounding.TENTH)  # so that a few of them add up as they are told
-    return f"{unit_price(Fraction(case.total, case.count), fine)} each{aim}"
+    # To the tenth, so that a few of them add up to the parts told beside it.
+    return f"{to_the_tenth(Fraction(case.total, case.count), settings)} each{aim}"
 
 
 def split_answer(split: Split, point: PricePoint, settings: Settings, spare: tuple[str, int] | None) -> str:

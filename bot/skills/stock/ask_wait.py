@@ -10,8 +10,10 @@ from bot.reading.kind import Kind
 from bot.reading.names import NameSort, named
 from bot.reading.strangers import named_as
 from bot.skills.answering import Answer, Desk
+from bot.skills.judging import price_point
 from bot.skills.stock import plan_wording
 from bot.skills.supply import Supply
+from bot.wording.amounts import unit_prices
 from bot.wording.waiting import advice_line
 from core.money import Currency
 
@@ -89,7 +91,9 @@ def answer(slots: Wait, desk: Desk) -> Answer:
     advice = supply.advice(slots.item)
     if advice is None:
         return Answer(plan_wording.cannot_advise(slots.item, slots.item in supply.best))
-    return Answer(advice_line(slots.item, advice, desk.settings, desk.today))
+    then = advice.expected.unit_price if advice.expected else None
+    tell = unit_prices((advice.today, then), desk.settings, price_point(desk, slots.item))
+    return Answer(advice_line(slots.item, advice, tell, desk.settings, desk.today))
 
 
 KIND = Kind("ask_wait", FORMS, answer, TEACH)

@@ -10,8 +10,8 @@ from bot.reading.kind import Kind
 from bot.reading.names import NameSort, named
 from bot.reading.offers import Choice, Frame, Unclear
 from bot.reading.packs import Loose
-from bot.skills.answering import Answer, Ask, Desk, NewContents
-from bot.skills.judging import unknown_item
+from bot.skills.answering import Answer, Ask, Desk, NewContents, NewName, Record
+from bot.skills.judging import unknown_items
 from bot.skills.stock import kit_wording
 from bot.skills.stock.barring import barred_as
 from bot.skills.stock.cautioning import cautions_of
@@ -114,7 +114,8 @@ def _new_kit(heard: Heard) -> str | None:
                 last < len(marked.tokens) and marked.tokens[last].text.isalpha() and marked.text_at(last) not in _NAMED
             ):
                 last += 1
-            return marked.said(first, last).lower() if last > first else None
+            is_name = last > first and marked.text_at(first) not in _NO_NAME
+            return marked.said(first, last).lower() if is_name else None
     return None
 
 
@@ -125,6 +126,7 @@ def _no_items(heard: Heard) -> set[str]:
 
 
 _CALLED = frozenset((":", "-", "called", "named", "the", "a"))
+_NO_NAME = frozenset("on in at to from is was came arrived got looks".split())
 _NAMED = frozenset("with gets has holds contains takes and of for each is".split())
 _TAKE = frozenset("take remove drop cut".split())
 _OUT = frozenset("out from".split())
@@ -200,10 +202,12 @@ FORMS = (
 TEACH = (("each school pouch gets 4 pencils", "what goes in a kit"),)
 
 
-def answer(slots: Line, desk: Desk) -> Answer | Ask:
-    """Note the line; ask about a new item, a new kit, or something the group does not pack."""
-    if ask := unknown_item(slots.item, slots.says(), desk):
-        return ask
+def answer(slots: Line, desk: Desk) -> Answer | Ask | None:
+    """Note the line; ask about new items, once for all of the kit, or about something the group does not pack."""
+    lines = _together(slots, desk)
+    unknown = list(dict.fromkeys(line.item for line in lines if desk.group.item(line.item) is None))
+    if unknown and not desk.sure:
+        return unknown_items(unknown, _says(lines), desk) if slots is lines[0] else None
     kit = desk.group.kit(slots.kit)
     if slots.count and not desk.sure and (bar := barred_as(slots.item, desk.group)):
         return Ask(kit_wording.on_the_list(slots.item, bar), (Choice(kit_wording.PACK_IT, slots.says(), sure=True),))
@@ -216,8 +220,22 @@ def answer(slots: Line, desk: Desk) -> Answer | Ask:
     text = kit_wording.line_answer(slots.kit, slots.item, slots.count, was, new)
     if slots.count and not was:
         text = "\n".join([text, *cautions_of([slots.item], kit.ages if kit else None, desk.group)])
-    record = NewContents(slots.kit, slots.item, slots.count)
-    return Answer(text, (record,), kit_wording.line_summary(slots.kit, slots.item, slots.count))
+    records: tuple[Record, ...] = (NewContents(slots.kit, slots.item, slots.count),)
+    item = NewName(slots.item, slots.item)
+    if slots.item in unknown and item not in desk.said:
+        records = (item, *records)
+    return Answer(text, records, kit_wording.line_summary(slots.kit, slots.item, slots.count))
+
+
+def _together(slots: Line, desk: Desk) -> list[Line]:
+    """The lines of the kit in the same message, to be kept together; the line alone where one asks of its own."""
+    lines = [one for one in desk.heard if isinstance(one, Line) and one.kit == slots.kit]
+    return [slots] if any(barred_as(one.item, desk.group) or one.more for one in lines) else lines or [slots]
+
+
+def _says(lines: Sequence[Line]) -> str:
+    """All lines of a kit as a message."""
+    return ", ".join([lines[0].says(), *(f"{line.count} {line.item}" for line in lines[1:])])
 
 
 def _on_top(slots: Line, was: int) -> Ask:

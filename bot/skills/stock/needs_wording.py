@@ -7,7 +7,7 @@ from datetime import date
 from fractions import Fraction
 
 from bot.skills.stock.shopping import Short
-from bot.wording.amounts import exact_unit_price, money, to_the_tenth
+from bot.wording.amounts import UnitPrice, exact_unit_price, money, unit_prices
 from bot.wording.days import by_day, day
 from bot.wording.judged import point_words
 from bot.wording.things import capital, counted, listed, plural
@@ -43,7 +43,8 @@ def _short_line(one: Short, settings: Settings) -> str:
     if one.at_target is not None and one.price_point.target is not None:
         prices.append(f"{_about(one.at_target, settings)} at {exact_unit_price(one.price_point.target, settings)}")
     if one.best is not None and one.at_best is not None:
-        prices.append(f"best {_about(one.at_best, settings)} ({_seen_at(one.best, settings)})")
+        tell = unit_prices([one.best.unit_price], settings, one.price_point)
+        prices.append(f"best {_about(one.at_best, settings)} ({_seen_at(one.best, tell)})")
     return f"{counted(one.units, one.item)}{packs}{': ' if prices else ''}{', '.join(prices)}{_buying(one)}"
 
 
@@ -52,8 +53,8 @@ def _in_packs(one: Short) -> str:
     return " or ".join(f"{-(-one.units // size):,} × {size}" for size in one.packs[-_MOST_PACKS:])
 
 
-def _seen_at(best: Sighting, settings: Settings) -> str:
-    return f"{to_the_tenth(best.unit_price, settings)}{f', {best.store}' if best.store else ''}"
+def _seen_at(best: Sighting, tell: UnitPrice) -> str:
+    return f"{tell(best.unit_price)}{f', {best.store}' if best.store else ''}"
 
 
 def _about(amount: Fraction, settings: Settings) -> str:
@@ -123,7 +124,8 @@ def item_answer(one: Short, settings: Settings, today: date) -> str:
     most = _most_to_pay(one, settings)
     lines = [f"Short of {_short_line(one, settings)}.", f"{capital(most)}." if most else ""]
     if one.best:
-        lines.append(f"Best price now {_where_when(one.best, settings, today)}.")
+        tell = unit_prices([one.best.unit_price], settings, one.price_point)
+        lines.append(f"Best price now {_where_when(one.best, tell, settings, today)}.")
     return "\n".join(filter(None, lines))
 
 
@@ -144,10 +146,11 @@ def _shelf_line(one: Short, settings: Settings, today: date) -> str:
         buyers = [who.member for who in one.buying]
         return f"{counted(one.units, one.item)}: {listed(buyers)} {'are' if len(buyers) > 1 else 'is'} buying them"
     parts = [f"{counted(one.open_units, one.item)}: {_most_to_pay(one, settings) or 'no price point yet'}"]
+    tell = unit_prices((seen.unit_price for seen in (one.last_here, one.best) if seen), settings, one.price_point)
     if one.last_here:
-        parts.append(f"last here {_unit_when(one.last_here, settings, today)}")
+        parts.append(f"last here {_unit_when(one.last_here, tell, settings, today)}")
     if one.best and one.best is not one.last_here and (one.dearer_here or not one.last_here):
-        parts.append(f"best {_where_when(one.best, settings, today)}")
+        parts.append(f"best {_where_when(one.best, tell, settings, today)}")
     return "; ".join(parts) + _buying(one)
 
 
@@ -160,10 +163,10 @@ def _most_to_pay(one: Short, settings: Settings) -> str:
     return f"{point_words(one.price_point, settings)}: {shelf}"
 
 
-def _unit_when(seen: Sighting, settings: Settings, today: date) -> str:
-    return f"{to_the_tenth(seen.unit_price, settings)}, {day(seen.seen_on, today, settings.country)}"
+def _unit_when(seen: Sighting, tell: UnitPrice, settings: Settings, today: date) -> str:
+    return f"{tell(seen.unit_price)}, {day(seen.seen_on, today, settings.country)}"
 
 
-def _where_when(seen: Sighting, settings: Settings, today: date) -> str:
+def _where_when(seen: Sighting, tell: UnitPrice, settings: Settings, today: date) -> str:
     where = f"{seen.store}, " if seen.store else ""
-    return f"{to_the_tenth(seen.unit_price, settings)} ({where}{day(seen.seen_on, today, settings.country)})"
+    return f"{tell(seen.unit_price)} ({where}{day(seen.seen_on, today, settings.country)})"

@@ -11,7 +11,7 @@ from bot.reading.offers import Choice, Frame, Unclear
 from bot.reading.packs import Loose
 from bot.reading.pricing import minus_said
 from bot.reading.spans import Found, Marked, Reach
-from bot.reading.strangers import is_talk, item_words, named_as, strange_words, unknown_item
+from bot.reading.strangers import counted_strangers, is_talk, item_words, named_as, strange_words
 from bot.reading.words import Sort, is_english, singular
 from bot.wording.things import plural
 from core.counts import MAX_UNITS, SHELF_PACKS, Quantity
@@ -71,8 +71,10 @@ def counted_in(heard: Heard, unknown: bool = False) -> list[Counted]:
     things = [(span.start, span.end, named_as(marked, span)) for span in named(marked, reach, NameSort.ITEM)]
     counts = _counts(marked, reach)
     paired = _paired(marked, reach, things, counts)
-    if unknown and (more := _strangers(marked, reach, [count for count in counts if not _used(count, paired)])):
-        paired = _paired(marked, reach, sorted([*things, *more]), counts)
+    free = [(count.start, count.end) for count in counts if not _used(count, paired)]
+    if unknown and (more := counted_strangers(marked, reach, free)):
+        strangers = [(*run, item_words(marked, run)) for run in more]
+        paired = _paired(marked, reach, sorted([*things, *strangers]), counts)
     return [Counted(thing[2], count or _some(marked, thing), thing[0], thing[1]) for thing, count in paired]
 
 
@@ -87,16 +89,6 @@ _VAGUE = frozenset("some handful handfuls plenty lots".split())
 
 def _used(count: Count, paired: Sequence[tuple[_Thing, Quantity | Loose | None]]) -> bool:
     return any(value is count.value for _, value in paired)
-
-
-def _strangers(marked: Marked, reach: Reach, counts: Sequence[Count]) -> list[_Thing]:
-    """The unknown things right behind counts."""
-    found = []
-    for count in counts:
-        run = unknown_item(marked, (count.start, reach[1]))
-        if run and 0 <= run[0] - count.end <= 1 and not is_talk(marked, run):
-            found.append((*run, item_words(marked, run)))
-    return found
 
 
 def _paired(

@@ -52,6 +52,7 @@ class Ear:
 
     def __init__(self, user: User) -> None:
         self._username = user.username or ""
+        self._called = re.compile(rf"(?<!\w)@{self._username}\b[,:]? ?", re.IGNORECASE)
         self._hears_all = bool(user.can_read_all_group_messages)
 
     def arrival(self, update: Update, now: datetime) -> Arrival | None:
@@ -100,7 +101,7 @@ class Ear:
             private=is_private,
             has_administrators=not is_private,
             corrects=ref if is_edited else None,
-            photo=message.photo[-1].file_id if message.photo else None,
+            photo=_photo(message),
             topic=str(message.message_thread_id) if message.is_topic_message else None,
             title=message.chat.title,
             arrival=number,
@@ -125,10 +126,10 @@ class Ear:
         return ChatTurn(key, by, turn, change.date, ref, hears_all=hears, title=title, arrival=number)
 
     def _for_us(self, text: str) -> str:
-        """The text with our name cut off its command; empty where the command is for another bot."""
+        """The text without our name, in a command or called; empty where the command is for another bot."""
         command = _ADDRESSED_COMMAND.fullmatch(text)
         if command is None:
-            return text
+            return self._called.sub("", text).strip()
         return command[1] + command[3] if command[2].lower() == self._username.lower() else ""
 
 
@@ -138,6 +139,14 @@ def _answered(message: Message) -> str | None:
     if replied_to is None or (message.is_topic_message and replied_to.message_id == message.message_thread_id):
         return None
     return str(replied_to.message_id)
+
+
+def _photo(message: Message) -> str | None:
+    """The photo that a message brings, else the one of somebody's that it answers."""
+    shown, answered = message, message.reply_to_message
+    if not shown.photo and answered is not None and answered.from_user is not None and not answered.from_user.is_bot:
+        shown = answered
+    return shown.photo[-1].file_id if shown.photo else None
 
 
 def _press(query: CallbackQuery, now: datetime, number: int) -> Incoming | None:
