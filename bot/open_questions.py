@@ -79,20 +79,32 @@ class OpenQuestion:
     """The entry that the answer takes the place of; it stands until then."""
     declined: str | None = None
     """What is said where the answer is no."""
+    refs: tuple[str, ...] = ()
+    """The messages that wait for the answer, each by its ref."""
 
     def to_json(self) -> str:
         """The question as text for the books."""
         options = [astuple(option) for option in self.options]
-        rest = [self.hole, self.unknown, self.names, self.words, self.corrects, self.declined]
+        rest = [self.hole, self.unknown, self.names, self.words, self.corrects, self.declined, self.refs]
         return json.dumps([self.text, self.at.isoformat(), options, *rest], ensure_ascii=False)
 
-    def with_message(self, says: str) -> OpenQuestion:
+    def with_message(self, says: str, ref: str) -> OpenQuestion:
         """The same question about another message too; one said again word for word is taken once."""
-        options = tuple(
-            replace(one, says=NEXT_MESSAGE.join(dict.fromkeys((*one.says.split(NEXT_MESSAGE), says))))
-            for one in self.options
-        )
-        return replace(self, options=options)
+        if says in self.options[0].says.split(NEXT_MESSAGE):
+            return self
+        options = tuple(replace(one, says=f"{one.says}{NEXT_MESSAGE}{says}") for one in self.options)
+        return replace(self, options=options, refs=(*self.refs, ref))
+
+    def without_message(self, ref: str) -> OpenQuestion | None:
+        """The same question without one of its messages; None where it is about no other."""
+        if len(self.refs) < 2:
+            return None
+        left = [place for place, one in enumerate(self.refs) if one != ref]
+        options = []
+        for one in self.options:
+            says = one.says.split(NEXT_MESSAGE)
+            options.append(replace(one, says=NEXT_MESSAGE.join(says[place] for place in left)))
+        return replace(self, options=tuple(options), refs=tuple(self.refs[place] for place in left))
 
     @property
     def messages(self) -> int:
@@ -103,7 +115,8 @@ class OpenQuestion:
     def from_json(cls, written: str) -> OpenQuestion:
         """The question back from its text."""
         text, at, options, *rest = json.loads(written)
-        return cls(text, datetime.fromisoformat(at), tuple(Option(*option) for option in options), *rest)
+        made = cls(text, datetime.fromisoformat(at), tuple(Option(*option) for option in options), *rest)
+        return replace(made, refs=tuple(made.refs))
 
     def typed(self, words: str, item_of: Callable[[str], str | None]) -> Option | None:
         """The answer that typed words give: a label, yes or no, what fills the hole, or an item's name.

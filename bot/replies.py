@@ -124,13 +124,24 @@ class Replies:
                 queue(there, Post("", answers=shown.post.answers, reaction="", only_changes=True), self.incoming.at)
 
     def drop_questions(self, desk: Desk, asked: Sequence[Asked]) -> None:
-        """Close questions about a message that reads otherwise now; its first reply takes the place of the newest."""
-        for one in asked:
-            close(desk.books, one.question)
-        shown = [one.ref for one in asked if one.ref]
+        """Close questions about a message that reads otherwise now; its first reply takes the place of the newest.
+
+        One that is about other messages too is still asked about those.
+        """
+        closed = [one for one in asked if self._is_closed(desk, one.question)]
+        shown = [one.ref for one in closed if one.ref]
         self.instead = shown[0] if shown else ""
         for ref in shown[1:]:
             self._no_longer_asked(desk, ref)
+
+    def _is_closed(self, desk: Desk, number: int) -> bool:
+        """Close a question about the message; False where it is about others too."""
+        waiting = question(desk.books, number)
+        rest = OpenQuestion.from_json(waiting.payload).without_message(self._answered) if waiting else None
+        if rest is None:
+            return close(desk.books, number)
+        restate(desk.books, number, rest.to_json())
+        return False
 
     def end(self, desk: Desk) -> None:
         """Nothing more is said: a post whose place nothing has taken asks no longer."""
@@ -200,6 +211,7 @@ class Replies:
                 asking.words,
                 self.corrects,
                 asking.declined,
+                (self._answered,),
             )
             number = ask(desk.books, desk.speaker, self.incoming.at, waiting.to_json())
             self.turn((*self.talk.awaited, number))
@@ -214,7 +226,7 @@ class Replies:
         before = OpenQuestion.from_json(found.payload) if found and desk.at - found.asked_at <= PATIENCE else None
         if found is None or before is None or before.unknown != asking.unknown or self.incoming.corrects:
             return False
-        both = before.with_message(asking.choices[0].says)
+        both = before.with_message(asking.choices[0].says, self._answered)
         restate(desk.books, found.number, both.to_json())
         self.turn(dict.fromkeys((*self.talk.awaited, found.number)))
         self.has_spoken = True
@@ -242,8 +254,13 @@ class Replies:
 
     def _here(self, post: Post) -> Post:
         """A post that answers the message where it was said; a press is no message that could be answered."""
-        answered = self.incoming.corrects or self.incoming.ref
-        return replace(post, answers=None if self.incoming.pressed else answered, topic=self.incoming.topic)
+        answers = None if self.incoming.pressed else self._answered
+        return replace(post, answers=answers, topic=self.incoming.topic)
+
+    @property
+    def _answered(self) -> str:
+        """The message that is answered, by its ref."""
+        return self.incoming.corrects or self.incoming.ref
 
 
 def _together(text: str, answers: Sequence[Answer], offered: int | None) -> Answer:

@@ -190,3 +190,13 @@ def test_change_of_any_part_is_kept(chat: Chat, first: str, then: str) -> None:
 
     assert corrected.text.startswith("Corrected; it was: ")
     assert changed(chat, "m", then) == []
+
+
+def test_question_about_several_messages_is_still_asked_about_those_that_stay(chat: Chat) -> None:
+    for number in range(3):
+        said(chat, f"m{number}", f"10 zithers {number + 1}.00 at larkmoor")
+
+    changed(chat, "m1", "lol wrong chat sorry")
+    chat.presses("Mei", "New item")
+
+    assert sorted(paid(chat, "zither")) == [(10, 100), (10, 300)]
