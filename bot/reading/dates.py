@@ -48,7 +48,7 @@ _RELATIVE = {
     "tomoz": 1,
     "tom": 1,
 }
-_PARTS_OF_DAY = frozenset(("morning", "afternoon", "evening", "noon", "lunchtime"))
+_PARTS_OF_DAY = frozenset(("morning", "afternoon", "evening"))
 _MONTHS = {
     word: month
     for month, words in enumerate(
