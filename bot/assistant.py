@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from contextlib import ExitStack, contextmanager
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from bot.flood import Flood
 from bot.group_file import default_group
@@ -27,7 +27,7 @@ from bot.skills.restating import is_beyond, restated
 from bot.skills.shares.closing import close as close_split
 from bot.storage.books import Books, Database, NoBooksError
 from bot.storage.chats import fall_silent, move, speak_again
-from bot.storage.entries import entry, held_by, last_entry
+from bot.storage.entries import entry, held_by
 from bot.storage.group import leave
 from bot.storage.inbox import heard
 from bot.storage.outbox import asked_of, entry_of, origin, pass_on, take
@@ -38,6 +38,9 @@ from bot.storage.shares import due as shares_due
 from core.entries import Entry
 from core.group import Group
 from core.shares import State
+
+AT_ONCE = timedelta(minutes=10)
+"""How long words that reply to nothing may correct what one has just said."""
 
 
 class Assistant:
@@ -158,8 +161,10 @@ class Assistant:
         """Take up the talk of a chat where it stood, and keep how it stands in the end."""
         books = desk.books
         posted_to = made_up_to(books, desk.group, incoming.at)
-        replies = Replies(incoming, talk(books), posted_to, lambda: self._hearing.known(books).group)
-        before = replies.talk
+        before = talk(books)
+        is_same_speaker = before.just_kept is not None and before.just_kept[1] == desk.speaker
+        now = before if is_same_speaker else replace(before, just_kept=None)
+        replies = Replies(incoming, now, posted_to, lambda: self._hearing.known(books).group)
         yield replies
         if replies.talk != before:
             set_talk(books, replies.talk)
@@ -192,7 +197,7 @@ class Assistant:
 
         Nothing is said where they say the same.
         """
-        held = held_by(desk.books, before.number)
+        held, talk_before = held_by(desk.books, before.number), replies.talk
         with desk.books.trial() as trial:
             undone = take_back(before.number, desk)
             if _standing(desk.books, before.number) is not None:
@@ -205,6 +210,7 @@ class Assistant:
             after = None if only_asks else self._said_anew(replies, again, before, given, learnt)
             says_same = after is not None and held_by(desk.books, after) == held and not replies.talk.awaited
             if only_asks or says_same:
+                replies.talk = talk_before
                 trial.drop()
             elif not replies.has_spoken:
                 replies.lead = ""
@@ -244,7 +250,7 @@ class Assistant:
         desk = replace(desk, is_reply=bool(incoming.answers or replied), replied_entry=replied)
         before = _standing(desk.books, replied)
         if not desk.is_reply and sounds_corrected(incoming.text):
-            before = self._just_said(desk)
+            before = self._just_said(replies, desk)
         if before and self._put_right(replies, desk, before):
             return
         if waiting is None or waiting.by == desk.speaker or "?" in incoming.text:
@@ -287,11 +293,11 @@ class Assistant:
         """Whether a text corrects an entry that cannot be corrected so."""
         return is_beyond(text, before.number, desk, self._hearing.listener(desk))
 
-    def _just_said(self, desk: Desk) -> Entry | None:
-        """The newest entry, where it is the speaker's, and a moment old."""
-        newest = last_entry(desk.books, None)
-        is_own = newest is not None and newest.by == desk.speaker and desk.at - newest.at <= PATIENCE
-        return newest if is_own else None
+    def _just_said(self, replies: Replies, desk: Desk) -> Entry | None:
+        """What the speaker has entered a moment ago, while nobody else has said anything."""
+        kept = replies.talk.just_kept
+        found = _standing(desk.books, kept[0]) if kept else None
+        return found if found is not None and desk.at - found.at <= AT_ONCE else None
 
     def _fits(self, desk: Desk, words: str, option: Option) -> bool:
         """Whether words that say nothing by themselves make sense in the place that a question left open."""

@@ -156,6 +156,7 @@ class Replies:
     ) -> int:
         summary = "; ".join(answer.summary for answer in answers if answer.summary)
         entry = new_entry(desk.books, desk.speaker, self.incoming.at, summary or wording.learnt(learnt))
+        self.talk = replace(self.talk, just_kept=(entry, desk.speaker))
         for record in records:
             keep(desk.books, entry, record)
         if self.incoming.photo is not None:

@@ -61,7 +61,8 @@ def correction(text: str, at: datetime, listener: Listener) -> Correction | None
     if told is None or not _changes(marked, told, opened=opener is not None):
         return None
     wanted = told.wanted.parts().keys()
-    was = any(token.text in _WAS for token in marked.tokens)
+    said = {token.text for token in marked.tokens}
+    was = bool(said & _WAS) and not said & _PEOPLE
     is_named = opener is not None and (was or wanted >= {"item", "price"})
     return replace(told, is_plain=bool(told.refused.parts()) or is_named)
 
@@ -87,6 +88,8 @@ _OPENER = re.compile(
 )
 """A "no" before a number is else part of it: "no 24"."""
 _PLAINLY = re.compile(r"^\s*(?:no|nope|sorry|oops)\b|\b(?:not|instead|rather)\b", re.IGNORECASE)
+_PEOPLE = frozenset("i im we you u he she they".split())
+""" "Sorry, I was at larkmoor" is where somebody was."""
 _MOST_TOKENS = 12
 _WAS = frozenset("was were its meant".split())
 _CHANGING = frozenset(

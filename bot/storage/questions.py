@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 
 from sqlalchemy import Executable, Text, bindparam, false, insert, select, update
 
@@ -46,6 +47,7 @@ class Talk:
     answers the last of them. ``only_asked`` is the member whose last message was answered with nothing but questions.
     In a private chat ``known`` are the groups out of which the one shown was picked, and ``unplaced`` the questions of
     messages that wait for a group to be picked. Up to ``setting_up`` typed words answer the welcome's questions.
+    ``just_kept`` is the last entry and whose it is, while nobody else has said anything since.
     """
 
     awaited: tuple[int, ...] = ()
@@ -53,6 +55,11 @@ class Talk:
     known: tuple[int, ...] = ()
     unplaced: tuple[int, ...] = ()
     setting_up: datetime | None = None
+    just_kept: tuple[int, str] | None = None
+
+
+_NOT_WRITTEN: tuple[Any, ...] = ((), (), None, None)
+"""What stands for the later parts of a talk that an earlier clerk has written down."""
 
 
 def talk(books: Books) -> Talk:
@@ -60,16 +67,23 @@ def talk(books: Books) -> Talk:
     written = books.connection.execute(_TALK, {"in_chat": books.chat}).scalar()
     if not written:
         return Talk()
-    awaited, only_asked, known, unplaced, until = (*json.loads(written), (), (), None)[:5]
+    awaited, only_asked, *later = json.loads(written)
+    known, unplaced, until, kept = (*later, *_NOT_WRITTEN[len(later) :])
     return Talk(
-        tuple(awaited), only_asked, tuple(known), tuple(unplaced), datetime.fromisoformat(until) if until else None
+        tuple(awaited),
+        only_asked,
+        tuple(known),
+        tuple(unplaced),
+        datetime.fromisoformat(until) if until else None,
+        tuple(kept) if kept else None,
     )
 
 
 def set_talk(books: Books, talk: Talk) -> None:
     """Keep what a word said next may refer to."""
     until = talk.setting_up.isoformat() if talk.setting_up else None
-    written = json.dumps([talk.awaited, talk.only_asked, talk.known, talk.unplaced, until], ensure_ascii=False)
+    told = [talk.awaited, talk.only_asked, talk.known, talk.unplaced, until, talk.just_kept]
+    written = json.dumps(told, ensure_ascii=False)
     books.connection.execute(update(chats).where(chats.c.chat == books.chat).values(talk=written))
 
 

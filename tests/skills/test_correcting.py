@@ -15,7 +15,17 @@ PRICE = "12 pencils 0.47 at corner store"
 
 @pytest.mark.parametrize(
     "words",
-    ["make it 24", "no 7", "no, 6.30", "sorry, 24", "sorry 10 minutes late", "no 10 crayons", "24 not 30", "not 5"],
+    [
+        "make it 24",
+        "no 7",
+        "no, 6.30",
+        "sorry, 24",
+        "sorry 10 minutes late",
+        "no 10 crayons",
+        "24 not 30",
+        "not 5",
+        "sorry I was at larkmoor",
+    ],
 )
 def test_without_a_reply_what_may_be_talk_changes_nothing(chat: Chat, words: str) -> None:
     chat.says("Mei", PRICE)
@@ -48,10 +58,21 @@ def test_without_a_reply_a_plain_correction_changes_what_one_just_said(
     assert paid(chat, "pencil") == [(count, cents)]
 
 
-def test_plain_correction_is_of_ones_own_words_a_moment_ago(chat: Chat) -> None:
+@pytest.mark.parametrize("between", ["sorry, 0.74 not 0.47", "was the bus 2?", "how are you all"])
+def test_once_somebody_else_has_spoken_nothing_is_a_plain_correction(chat: Chat, between: str) -> None:
     chat.says("Mei", PRICE)
-    chat.says("Tobias", "sorry, 0.74 not 0.47")
+    chat.says("Tobias", between)
+
+    for words in ("no it was 2.40", "sorry, 0.74 not 0.47"):
+        chat.says("Mei", words)
+
+    assert paid(chat, "pencil") == [(12, 47)]
+
+
+def test_later_nothing_is_a_plain_correction(chat: Chat) -> None:
+    chat.says("Mei", PRICE)
     chat.clock += timedelta(hours=1)
+
     chat.says("Mei", "sorry, 0.74 not 0.47")
 
     assert paid(chat, "pencil") == [(12, 47)]

@@ -121,7 +121,7 @@ class _Search:
 
     def _first(self, reach: tuple[int, int]) -> tuple[int, _Day] | None:
         places = range(*reach)
-        finders = (self._after_next, self._shifted, self._from_now, self._edge, self._nth, self._plain)
+        finders = (self._after_next, self._shifted, self._nth, self._from_now, self._edge, self._plain)
         for find in (*finders, self._open):
             for index in places:
                 if (found := find(index)) and found.end <= reach[1]:
@@ -308,13 +308,27 @@ class _Search:
         return None
 
     def _nth(self, index: int) -> _Day | None:
-        """ "the first saturday of september"."""
-        for end in (index + 5, index + 4):
-            rule = rule_of(" ".join(self._text(at) for at in range(index, end)))
-            day = next_on(rule, self._heard.marked.settings.country, self._heard.marked.today) if rule else None
-            if rule and day and isinstance(rule.base, NthWeekday):
-                return _Day(day, end)
-        return None
+        """ "the first saturday of september", "the 3rd saturday", "the last friday of next month"."""
+        at = index + (self._text(index) == "the")
+        is_figure = self._text(at).isdigit() and self._text(at + 1) in ("st", "nd", "rd", "th")
+        nth, at = self._bare.said(at, at + 1 + is_figure), at + 1 + is_figure
+        of_some_month = self._text(at + 1) in ("of", "in")
+        if of_some_month and (day := self._next_by(f"{nth} {self._text(at)} of {self._text(at + 2)}")):
+            return _Day(day, at + 3)
+        end, whose, of_month = at + 1, self._text(at + 2), (self._text(at + 1), self._text(at + 3)) == ("of", "month")
+        months = [self._heard.marked.today + relativedelta(months=step) for step in (0, 1)]
+        if of_month and whose in ("the", "this", "each", "next"):
+            end, months = end + 3, months[whose == "next" :]
+        days = [self._next_by(f"{nth} {self._text(at)} of {one:%B}") for one in months]
+        first = min((day for day in days if day is not None), default=None)
+        return _Day(first, end) if first else None
+
+    def _next_by(self, words: str) -> date | None:
+        """The next day of a rule for an nth weekday."""
+        rule, marked = rule_of(words), self._heard.marked
+        return (
+            next_on(rule, marked.settings.country, marked.today) if rule and isinstance(rule.base, NthWeekday) else None
+        )
 
     def _edge(self, index: int) -> _Day | None:
         """ "the last day of the back to school sales", and the first."""
