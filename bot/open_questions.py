@@ -123,10 +123,11 @@ class OpenQuestion:
 
         ``item_of`` gives the item that some words are a name of, None for others.
         """
-        plain = words.strip().casefold().strip(" .!").removeprefix("the ")
+        plain = words.strip().casefold().strip(" .!").removeprefix("the ").removeprefix("all ")
         for option in self.options:
             label = option.label.casefold()
-            if plain in (label, f"{label}s", f"{label}es") or (option.sure and plain in _YES):
+            is_new = plain == "new" and label.startswith("new ")
+            if is_new or plain in (label, f"{label}s", f"{label}es") or (option.sure and plain in _YES):
                 return option
         if plain in _YES and self._is_yes_or_no:
             return self.options[0]

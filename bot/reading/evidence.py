@@ -11,8 +11,8 @@ from bot.reading.packs import Loose
 from bot.reading.presence import counted, for_each, marked_down, money_named, packed
 from bot.reading.sizes import Year
 from bot.reading.spans import Marked, Reach
-from bot.reading.strangers import is_talk, strange_words, unknown_item, unknown_store
-from bot.reading.words import Sort, lexicon
+from bot.reading.strangers import is_talk, is_talk_at, strange_words, unknown_item, unknown_store
+from bot.reading.words import Sort
 
 _TALK_WEIGHT = 2
 _WORDS_FOR_ONE_MORE = 12
@@ -75,7 +75,7 @@ def strangeness(marked: Marked, reach: Reach, said: list[Hit], kind: str = "", n
     spoken = {index for hit in said if hit.form.kind == kind for index in range(hit.start, hit.end)}
     spoken.update(names)
     strange = [index for index in strange_words(marked, reach) if index not in spoken]
-    talk = sum(marked.text_at(index) in lexicon()["talk"] for index in strange)
+    talk = sum(is_talk_at(marked, index) for index in strange)
     return len(strange) + _TALK_WEIGHT * talk
 
 

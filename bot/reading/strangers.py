@@ -13,6 +13,7 @@ from core.counts import Quantity
 
 _STORE_LEADS = frozenset("at @ in from over".split())
 _MOST_NAME_WORDS = 3
+_TOYS = frozenset("toy toys model doll dolls mini".split())
 _JOINING = frozenset(("&", "and"))
 _HOUSE = frozenset("sons daughters brothers bros sisters co company partners family".split())
 """What stands behind the "and" of a shop's name and is nothing one buys."""
@@ -71,7 +72,12 @@ def counted_strangers(marked: Marked, reach: Reach, counts: Iterable[Reach]) -> 
 
 def is_talk(marked: Marked, item: Reach | None) -> bool:
     """True where an unknown item is a thing that people talk about and nobody packs."""
-    return item is not None and any(marked.text_at(index) in lexicon()["talk"] for index in range(*item))
+    return item is not None and any(is_talk_at(marked, index) for index in range(*item))
+
+
+def is_talk_at(marked: Marked, index: int) -> bool:
+    """Whether a word belongs to talk between people; a toy car does not."""
+    return marked.text_at(index) in lexicon()["talk"] and marked.text_at(index - 1) not in _TOYS
 
 
 def unknown_store(marked: Marked, reach: Reach) -> Reach | None:

@@ -58,7 +58,7 @@ class Talk:
     just_kept: tuple[int, str] | None = None
 
 
-_NOT_WRITTEN: tuple[Any, ...] = ((), (), None, None)
+_NOT_WRITTEN: list[Any] = [(), (), None, None]
 """What stands for the later parts of a talk that an earlier clerk has written down."""
 
 
@@ -68,7 +68,7 @@ def talk(books: Books) -> Talk:
     if not written:
         return Talk()
     awaited, only_asked, *later = json.loads(written)
-    known, unplaced, until, kept = (*later, *_NOT_WRITTEN[len(later) :])
+    known, unplaced, until, kept = later + _NOT_WRITTEN[len(later) :]
     return Talk(
         tuple(awaited),
         only_asked,

@@ -90,6 +90,8 @@ def _is_anothers(heard: Heard, part: Reach, setting: Setting) -> bool:
     if said & (words.ANOTHERS | lexicon()["talk"]) or named(heard.marked, part, NameSort.MEMBER):
         return True
     heads, known = words.HEADS.get(setting, frozenset()), _known(setting)
+    if setting is Setting.CURRENCY:
+        heads |= value_words(setting)  # "pounds for the weight"
     return any(
         not _stands_free(heard.marked, index, known) for index in range(*part) if heard.marked.text_at(index) in heads
     )
