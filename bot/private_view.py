@@ -29,6 +29,9 @@ _TURNING = re.compile(
     r"(?:(?:to|use|in|for|its|i mean|i meant) )?(?:the )?(?P<name>.*?)(?: (?:please|pls|now|instead))*"
 )
 """What may stand around a group's name where nothing else is said: "switch to South Packers please"."""
+_OTHER = re.compile(
+    r"\s*\b(?:in|for|of|to|from|at|with)\s+(?:the|my|our)\s+other\s+(?:group|one|lot)(?=\s*[?.!]*$)", re.IGNORECASE
+)
 _MOST_SLIPS = 2
 """Letters that may be wrong in the name of a group typed as an answer."""
 
@@ -87,6 +90,10 @@ def _placed(books: Books, found: Sequence[Membership], incoming: Incoming) -> li
     belongs = next((one for one in found if one.group_id == of_post), shown if incoming.pressed else None)
     if belongs is not None:
         return _heard_in(belongs, books, found, [incoming])
+    if shown is not None and _OTHER.search(incoming.text):
+        there = replace(incoming, text=_OTHER.sub("", incoming.text))
+        others = [one for one in found if one is not shown]
+        return _heard_in(others[0], books, found, [there]) if len(others) == 1 else _asked(books, found, there)
     addressed = [one for one in found if _address(one).search(incoming.text)]
     if len(addressed) == 1:
         text = _address(addressed[0]).sub("", incoming.text).strip()

@@ -137,7 +137,13 @@ def test_another_group_can_be_asked_for(town: _Two, asking: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "asked", ["what do i owe in South Packers", "what do I owe in the south packers?", "South Packers: what do i owe"]
+    "asked",
+    [
+        "what do i owe in South Packers",
+        "what do I owe in the south packers?",
+        "South Packers: what do i owe",
+        "what do i owe in the other group?",
+    ],
 )
 def test_a_message_may_say_its_group(town: _Two, asked: str) -> None:
     town.writes(NORTH)
