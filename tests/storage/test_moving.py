@@ -364,10 +364,21 @@ def at_the_postings(doing: Callable[[], None]) -> Iterator[None]:
         event.remove(Engine, "before_cursor_execute", done)
 
 
+@contextmanager
+def interruptible() -> Iterator[None]:
+    """SIGINT interrupts, also where the tests run in the background of a shell, which ignores it there."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
 def test_an_interrupted_move_leaves_the_target_empty(way: tuple[str, str]) -> None:
     source, target = way
+    interrupt = partial(signal.raise_signal, signal.SIGINT)
 
-    with at_the_postings(partial(signal.raise_signal, signal.SIGINT)), pytest.raises(KeyboardInterrupt):
+    with interruptible(), at_the_postings(interrupt), pytest.raises(KeyboardInterrupt):
         move(source, target)
 
     assert tables_in(target) == []
