@@ -59,7 +59,7 @@ class Replies:
         """Keep, reply to and ask whatever was given for one message; the entry it was kept under."""
         answers = [one for one in given if isinstance(one, Answer)]
         asks = [one for one in given if isinstance(one, Ask)]
-        self.talk = replace(self.talk, only_asked=None)
+        self.talk = replace(self.talk, only_asked=None, just_kept=None if answers or asks else self.talk.just_kept)
         entry = None
         if answers or learnt:
             entry = self._keep(desk, answers, learnt)
