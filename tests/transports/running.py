@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Iterator
+import time
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
+from bot.storage.books import Database
+from bot.storage.outbox import chats_waiting
 from bot.transports.telegram.serving import Telegram
 from tests.telegram_stand_in import PATIENCE_SECONDS
 
@@ -21,3 +24,16 @@ def running(transport: Telegram) -> Iterator[None]:
         transport.close()
         thread.join(PATIENCE_SECONDS)
     assert not thread.is_alive()
+
+
+def wait_for_books(holds: Callable[[], bool]) -> None:
+    """Wait for a change of the books, of which the stand-in sees nothing."""
+    end = time.monotonic() + PATIENCE_SECONDS
+    while not holds():
+        assert time.monotonic() < end
+        time.sleep(0.02)
+
+
+def wait_until_noted(database: Database) -> None:
+    """Wait until the books know of every post that is shown."""
+    wait_for_books(lambda: not chats_waiting(database))

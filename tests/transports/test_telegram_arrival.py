@@ -25,7 +25,7 @@ from tests.telegram_stand_in import (
     TelegramStandIn,
     person_id,
 )
-from tests.transports.running import running
+from tests.transports.running import running, wait_for_books
 
 PRICE = "12 pencils 0.47 at corner store"
 
@@ -179,7 +179,7 @@ def test_a_removed_clerk_is_silent_until_it_is_back(telegram: TelegramStandIn, d
         with database.open(f"telegram:{GROUP}") as books:
             return books.is_silent
 
-    telegram.wait_until(silent, "silence")
+    wait_for_books(silent)
 
     telegram.adds_bot("Ines", GROUP)
     back = telegram.wait_for_posts(2)[1]

@@ -14,7 +14,7 @@ from bot.transports.telegram.polling import Polling
 from bot.transports.telegram.serving import Telegram, bot_of
 from tests.conftest import HARBOUR_LANE
 from tests.telegram_stand_in import GROUP, SUPERGROUP, TOKEN, TelegramStandIn, person_id
-from tests.transports.running import running
+from tests.transports.running import running, wait_until_noted
 
 PRICE = "12 pencils 0.47 at corner store"
 DEAR = "12 pencils 1.80 at corner store"
@@ -42,11 +42,12 @@ def test_a_price_that_is_no_deal_gets_a_sign(telegram: TelegramStandIn) -> None:
     assert len(telegram.posts()) == 1
 
 
-def test_a_sign_is_taken_off_with_its_entry(telegram: TelegramStandIn) -> None:
+def test_a_sign_is_taken_off_with_its_entry(telegram: TelegramStandIn, database: Database) -> None:
     telegram.says("Ines", PRICE)
     telegram.wait_for_posts(1)
     message = telegram.says("Mei", DEAR.replace("1.80", "0.90"))
     telegram.wait_until(lambda: telegram.reactions(message) == ["👌"], "sign")
+    wait_until_noted(database)
 
     telegram.edits("Mei", message, "lol wrong chat")
 
@@ -54,9 +55,10 @@ def test_a_sign_is_taken_off_with_its_entry(telegram: TelegramStandIn) -> None:
     assert telegram.wait_for_posts(2)[1].text.startswith("Taken back: 12 pencils $0.90")
 
 
-def test_a_question_about_a_changed_message_becomes_the_answer(telegram: TelegramStandIn) -> None:
+def test_a_question_about_a_changed_message_becomes_the_answer(telegram: TelegramStandIn, database: Database) -> None:
     message = telegram.says("Mei", "got 2 packs of pencils 1.00 at corner store")
     telegram.wait_for_posts(1)
+    wait_until_noted(database)
 
     telegram.edits("Mei", message, "got 2 packs of 12 pencils 1.00 at corner store")
     telegram.wait_until(lambda: telegram.posts()[0].text.startswith("Bought: 24 pencils"), "answer")
