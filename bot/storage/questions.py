@@ -36,6 +36,11 @@ _QUESTION = (
     .where(questions.c.group_id == _GROUP)
 )
 _TALK = select(chats.c.talk).where(chats.c.chat == bindparam("in_chat", type_=Text))
+_SET_TALK = (
+    update(chats)
+    .where(chats.c.chat == bindparam("in_chat", type_=Text))
+    .values(talk=bindparam("as_written", type_=Text))
+)
 _NUMBERED = _QUESTION.where(questions.c.id == bindparam("number"))
 
 
@@ -84,7 +89,7 @@ def set_talk(books: Books, talk: Talk) -> None:
     until = talk.setting_up.isoformat() if talk.setting_up else None
     told = [talk.awaited, talk.only_asked, talk.known, talk.unplaced, until, talk.just_kept]
     written = json.dumps(told, ensure_ascii=False)
-    books.connection.execute(update(chats).where(chats.c.chat == books.chat).values(talk=written))
+    books.connection.execute(_SET_TALK, {"in_chat": books.chat, "as_written": written})
 
 
 @dataclass(frozen=True, slots=True)

@@ -88,6 +88,7 @@ def _small_or_whole(minor: Fraction, settings: Settings) -> str:
     return f"{tenths.quantize(Decimal('0.001')).normalize():f}{sign}"
 
 
+@cache
 def _minor_sign(currency: Currency) -> str | None:
     if currency.digits != _NO_MINOR_SIGN_DIGITS:
         return None
