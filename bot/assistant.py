@@ -200,7 +200,7 @@ class Assistant:
         held, talk_before = held_by(desk.books, before.number), replies.talk
         with desk.books.trial() as trial:
             undone = take_back(before.number, desk)
-            if _standing(desk.books, before.number) is not None:
+            if undone.undone is None:
                 replies.reply(desk, replace(undone, text=wording.not_corrected(undone.text)))
                 return
             again = replace(desk, group=self._hearing.known(desk.books).group)
@@ -234,7 +234,7 @@ class Assistant:
     def _listen(self, replies: Replies, desk: Desk) -> None:
         incoming = replies.incoming
         source = origin(desk.books, incoming.answers) if incoming.answers else None
-        replied = source.entry if source else self._entry_said(desk, incoming.answers)
+        replied = source.entry if source else entry_of(desk.books, incoming.answers) if incoming.answers else None
         awaited = replies.talk.awaited
         number = source.question if source else awaited[-1] if awaited else None
         waiting = question(desk.books, number) if number is not None else None
@@ -265,15 +265,12 @@ class Assistant:
         self._answer(replies, replace(desk, only_asked=only_asked), incoming.text)
         if open_steps:
             replies.give(desk, [setting_up.next_question(open_steps, self._as_it_is_now(desk))])
-        if before and desk.is_reply and not replies.has_spoken and self._is_beyond(desk, before, incoming.text):
-            replies.reply(desk, Answer(wording.say_anew(before.summary), offer_take_back=before.number))
+        unheeded = before if desk.is_reply and not replies.has_spoken else None
+        if unheeded and is_beyond(incoming.text, unheeded.number, desk, self._hearing.listener(desk)):
+            replies.reply(desk, Answer(wording.say_anew(unheeded.summary), offer_take_back=unheeded.number))
 
     def _as_it_is_now(self, desk: Desk) -> Desk:
         return replace(desk, group=self._hearing.known(desk.books).group)
-
-    def _entry_said(self, desk: Desk, ref: str | None) -> int | None:
-        """The entry that a message has brought, which is replied to."""
-        return entry_of(desk.books, ref) if ref else None
 
     def _put_right(self, replies: Replies, desk: Desk, before: Entry) -> bool:
         """Whether words change one thing of an entry: then it is said anew, with its photo."""
@@ -288,10 +285,6 @@ class Assistant:
     def _anew(self, desk: Desk, before: Entry, text: str) -> str | None:
         """The message that says an entry anew, with the one thing changed that a text changes."""
         return restated(text, before.number, desk, self._hearing.listener(desk))
-
-    def _is_beyond(self, desk: Desk, before: Entry, text: str) -> bool:
-        """Whether a text corrects an entry that cannot be corrected so."""
-        return is_beyond(text, before.number, desk, self._hearing.listener(desk))
 
     def _just_said(self, replies: Replies, desk: Desk) -> Entry | None:
         """What the speaker has entered a moment ago, while nobody else has said anything."""

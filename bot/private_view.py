@@ -133,7 +133,7 @@ def _asked(books: Books, found: Sequence[Membership], incoming: Incoming) -> lis
     set_talk(books, replace(before, unplaced=unplaced))
     shown = next((one.group for one in found if one.group_id == books.group_id), None)
     buttons = tuple(Button(one.group, f"{OF_GROUP}:{one.group_id}:{number}") for one in found)
-    text = wording.which_group(shown, len(_waiting(books, incoming)))
+    text = wording.which_group(shown, len(_waiting(books, unplaced, incoming)))
     queue(books, Post(text, buttons, answers=incoming.ref), incoming.at)
     return []
 
@@ -181,16 +181,17 @@ def _turn_to(picked: Membership, books: Books, found: Sequence[Membership], inco
 
 def _no_longer_waiting(books: Books, incoming: Incoming) -> list[Incoming]:
     """What was said before its group was picked, which is heard now."""
-    said = _waiting(books, incoming)
-    for number in talk(books).unplaced:
+    unplaced = talk(books).unplaced
+    said = _waiting(books, unplaced, incoming)
+    for number in unplaced:
         close(books, number)
     return said
 
 
-def _waiting(books: Books, incoming: Incoming) -> list[Incoming]:
+def _waiting(books: Books, unplaced: Sequence[int], incoming: Incoming) -> list[Incoming]:
     """What was said before its group was picked, in its order, each message as it reads now."""
     said: dict[str, Incoming] = {}
-    for number in talk(books).unplaced:
+    for number in unplaced:
         waits = question(books, number)
         if waits is not None and not waits.answered:
             asked = OpenQuestion.from_json(waits.payload)

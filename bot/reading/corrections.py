@@ -112,9 +112,9 @@ def _told(marked: Marked) -> Correction | None:
     spans = {span.start: span for span in marked.spans}
     index = 0
     new_store = unknown_store(marked, (0, len(marked.tokens)))
-    if new_store is not None and clock_at(marked.bare(), new_store[0]) is not None:
-        return None
     if new_store is not None:
+        if clock_at(marked.bare(), new_store[0]) is not None:
+            return None
         wanted["store"] = " ".join(marked.text_at(at) for at in range(*new_store))
     while index < len(marked.tokens):
         if new_store is not None and index == new_store[0]:

@@ -48,6 +48,8 @@ _RELATIVE = {
     "tomoz": 1,
     "tom": 1,
 }
+ORDINAL_ENDS = frozenset(("st", "nd", "rd", "th"))
+"""What ends a number that tells a place: 2nd."""
 _PARTS_OF_DAY = frozenset(("morning", "afternoon", "evening"))
 _MONTHS = {
     word: month
@@ -304,7 +306,7 @@ def _day_number(marked: Marked, index: int) -> int | None:
         return index + 1
     if not (marked.is_sort(index, Sort.NUMBER) and marked.word(index).isdigit() and 0 < int(marked.word(index)) <= 31):
         return None
-    suffixed = marked.word(index + 1) in ("st", "nd", "rd", "th") and marked.glued(index + 1)
+    suffixed = marked.word(index + 1) in ORDINAL_ENDS and marked.glued(index + 1)
     return index + 2 if suffixed else index + 1
 
 

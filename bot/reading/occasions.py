@@ -14,8 +14,8 @@ from core.windows import WindowRule, next_window
 
 SALES = "clearance|clearances|clearence|markdown|markdowns|sale|sales|window|windows"
 """The words for a sale, as cues write them."""
-_SALE_NOUNS = frozenset(SALES.split("|"))
-_SALE_WORDS = _SALE_NOUNS | {"stuff", "bits", "leftovers"}
+SALE_NOUNS = frozenset(SALES.split("|"))
+_SALE_WORDS = SALE_NOUNS | {"stuff", "bits", "leftovers"}
 _SALE = "sale"
 """Stands for any word for a sale behind a part of a sale's name."""
 Phrase = tuple[str, ...]
@@ -84,7 +84,7 @@ def _phrase(words: str) -> Phrase:
 def _parts(name: Phrase) -> set[Phrase]:
     """Every run of a name's words with a word for a sale behind it, and its last words, where they say two or more."""
     core = name
-    while core and core[-1] in _SALE_NOUNS:
+    while core and core[-1] in SALE_NOUNS:
         core = core[:-1]
     size = len(core)
     runs = {core[start:end] for start in range(size) for end in range(start + 1, size + 1)}
@@ -148,7 +148,7 @@ def sales_in_general(marked: Marked, reach: Reach) -> bool:
     index = reach[0]
     while index < reach[1]:
         end = index
-        while end < reach[1] and marked.text_at(end) in _SALE_NOUNS:
+        while end < reach[1] and marked.text_at(end) in SALE_NOUNS:
             end += 1
         if end > index and _is_general(marked, index, end):
             return True

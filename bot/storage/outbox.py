@@ -71,8 +71,6 @@ _ORIGIN = (
     .order_by(outbox.c.id.desc())
     .limit(1)
 )
-
-
 _SHOWN = (
     select(outbox.c.chat, outbox.c.ref, outbox.c.post)
     .where(outbox.c.group_id == _GROUP, outbox.c.entry_id == _ENTRY, outbox.c.ref != "", outbox.c.sent_at.is_not(None))

@@ -8,7 +8,7 @@ from datetime import date
 
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
-from bot.reading.occasions import SALES
+from bot.reading.occasions import SALE_NOUNS, SALES
 from bot.reading.words import lexicon
 from bot.skills.answering import Answer, Desk
 from bot.skills.calendar import wording
@@ -46,7 +46,7 @@ def _windows(heard: Heard) -> Sequence[AskWindows]:
 
 def _is_an_end(heard: Heard, start: int) -> bool:
     """Whether a feast ends the days asked about: "any sales before christmas"."""
-    return heard.marked.text_at(start - 1) in UNTIL and bool(set(SALES.split("|")) & set(heard.said))
+    return heard.marked.text_at(start - 1) in UNTIL and bool(SALE_NOUNS & set(heard.said))
 
 
 def _of_days(heard: Heard) -> Sequence[AskWindows]:

@@ -7,6 +7,7 @@ from datetime import date
 
 from dateutil.relativedelta import relativedelta
 
+from bot.reading.dates import ORDINAL_ENDS
 from bot.reading.form import Heard
 from bot.reading.spans import Marked
 from core.day_rules import WEEKDAYS
@@ -50,7 +51,7 @@ def repeat_said(heard: Heard) -> Repeat | None:
             at = index + 1
             while marked.text_at(at) in _ORDERS or (marked.text_at(at).isdigit() and _unit(marked.text_at(at + 1))):
                 at += 1
-            if marked.text_at(at + 1) in ("st", "nd", "rd", "th") and marked.glued(at + 1):
+            if marked.text_at(at + 1) in ORDINAL_ENDS and marked.glued(at + 1):
                 return Repeat(frozenset((index,)), None)
             if unit := _unit(marked.text_at(at)):
                 start = index - (marked.text_at(index - 1) == "of")

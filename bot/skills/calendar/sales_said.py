@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from bot.reading.form import Heard
-from bot.reading.occasions import SALES, Occasion, occasion_at
+from bot.reading.occasions import SALE_NOUNS, Occasion, occasion_at
 from bot.reading.spans import Marked
 from bot.reading.words import Sort, is_english, lexicon
 from core.day_rules import feast_called
@@ -31,7 +31,7 @@ def stranger_in(heard: Heard) -> tuple[int, int, Occasion] | None:
     """A sale that the group does not know, by the words right before a word for a sale: "the jumble sale"."""
     bare = heard.marked.bare()
     for end in range(*heard.reach):
-        if bare.text_at(end) not in _SALE_NOUNS:
+        if bare.text_at(end) not in SALE_NOUNS:
             continue
         start = end
         while start > heard.reach[0] and _is_of_a_name(bare, start - 1):
@@ -48,10 +48,9 @@ def _is_of_a_name(bare: Marked, index: int) -> bool:
     return bare.tokens[index].sort is Sort.WORD and not plain
 
 
-_SALE_NOUNS = frozenset(SALES.split("|"))
 _BEFORE_A_NAME = frozenset("the our this that a whens when's when whn is does do are on off back of".split())
 _SEASONS = frozenset("spring summer autumn fall winter".split())
-_NO_NAME = _SALE_NOUNS | frozenset(
+_NO_NAME = SALE_NOUNS | frozenset(
     "upcoming soonest nearest biggest yearly annual seasonal usual following list show starting running".split()
 )
 

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
+from bot.reading.dates import ORDINAL_ENDS
 from bot.reading.form import Heard
 from bot.reading.offers import Choice
 from bot.reading.words import Sort, lexicon, singular
@@ -82,7 +83,7 @@ def place_said(heard: Heard) -> int | None:
         if marked.text_at(at).isdigit() and (after in ("", "to", "by", "please", "pls") or not after.isalnum()):
             return int(marked.text_at(at))
         before = marked.text_at(index - 2)
-        if marked.text_at(index - 1) in ("st", "nd", "rd", "th") and before.isdigit():
+        if marked.text_at(index - 1) in ORDINAL_ENDS and before.isdigit():
             return int(before)
     return None
 

@@ -7,10 +7,10 @@ from datetime import date, time, timedelta
 
 from dateutil.relativedelta import relativedelta
 
-from bot.reading.dates import day_at
+from bot.reading.dates import ORDINAL_ENDS, day_at
 from bot.reading.form import Heard
 from bot.reading.names import NameSort, named
-from bot.reading.occasions import SALES, next_sale, occasion_at
+from bot.reading.occasions import SALE_NOUNS, next_sale, occasion_at
 from bot.reading.spans import Marked
 from bot.reading.words import Sort
 from bot.skills.calendar.lengths_said import ARTICLES, days_at, soon_said
@@ -213,7 +213,7 @@ class _Search:
 
     def _next_sale(self, index: int) -> _Day | None:
         """ "the next sale", whichever it is."""
-        if self._text(index - 1) != "next" or self._text(index) not in SALES.split("|"):
+        if self._text(index - 1) != "next" or self._text(index) not in SALE_NOUNS:
             return None
         day = next_sale(self._heard.sales, self._heard.marked.today, self._heard.marked.settings.country)
         return _Day(day, index + 1, self._bare.said(index - 1, index + 1)) if day else None
@@ -310,7 +310,7 @@ class _Search:
     def _nth(self, index: int) -> _Day | None:
         """ "the first saturday of september", "the 3rd saturday", "the last friday of next month"."""
         at = index + (self._text(index) == "the")
-        is_figure = self._text(at).isdigit() and self._text(at + 1) in ("st", "nd", "rd", "th")
+        is_figure = self._text(at).isdigit() and self._text(at + 1) in ORDINAL_ENDS
         nth, at = self._bare.said(at, at + 1 + is_figure), at + 1 + is_figure
         of_some_month = self._text(at + 1) in ("of", "in")
         if of_some_month and (day := self._next_by(f"{nth} {self._text(at)} of {self._text(at + 2)}")):

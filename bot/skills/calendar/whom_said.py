@@ -31,7 +31,7 @@ def whom_said(heard: Heard, cue: int) -> tuple[str, int]:
     """Whom to remind, and where the words for them end."""
     marked = heard.marked
     before = marked.text_at(cue - 1)
-    if marked.text_at(cue) in FORGET:
+    if marked.text_at(cue) in _FORGET:
         return (before if before in (US, ME) else ME), cue + 1
     at = cue + 1
     while marked.text_at(at) in _FILLERS:
@@ -79,7 +79,7 @@ def sentence_start(heard: Heard) -> int:
     return 0 if heard.marked.text_at(start) in ("and", "then", "also") else start
 
 
-FORGET = frozenset(("forget", "foregt"))
+_FORGET = frozenset(("forget", "foregt"))
 _NEAR = 4
 _THEM = frozenset(("him", "her", "them"))
 _FILLERS = frozenset(("please", "pls", "plz", "kindly", "to", "for", "um", "uh"))

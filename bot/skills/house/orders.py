@@ -45,10 +45,15 @@ def owned_by_another(heard: Heard, setting: Setting) -> bool:
 
 
 @cache
+def _own(setting: Setting) -> frozenset[str]:
+    """The words of a setting itself: its nouns, and what else an order about it may speak of."""
+    return words.OWN_WORDS.get(setting, frozenset()) | words.HEADS.get(setting, frozenset())
+
+
+@cache
 def _known(setting: Setting) -> frozenset[str]:
     """Every word that an order about a setting may hold."""
-    own = words.OWN_WORDS.get(setting, frozenset()) | words.HEADS.get(setting, frozenset())
-    return words.PLAIN | words.JOINTS | words.DAYS_AND_NUMBERS | own | value_words(setting)
+    return words.PLAIN | words.JOINTS | words.DAYS_AND_NUMBERS | _own(setting) | value_words(setting)
 
 
 def _statements(heard: Heard) -> list[Reach]:
@@ -73,16 +78,14 @@ def _is_call(marked: Marked, part: Reach) -> bool:
 
 def _speaks_of(marked: Marked, part: Reach, setting: Setting) -> bool:
     """Whether a statement holds the setting's own words, or a number, which may be its value."""
-    own = (words.OWN_WORDS.get(setting, frozenset()) | words.HEADS.get(setting, frozenset())) - words.PLAIN
-    own |= words.DAYS_AND_NUMBERS | value_words(setting)
+    own = (_own(setting) - words.PLAIN) | words.DAYS_AND_NUMBERS | value_words(setting)
     return any(marked.tokens[index].sort is Sort.NUMBER or marked.text_at(index) in own for index in range(*part))
 
 
 def _is_aside(marked: Marked, part: Reach, setting: Setting) -> bool:
     """Whether a statement that may hold a value speaks of the speaker: "summary please, on friday i am off"."""
     said = {marked.text_at(index) for index in range(*part)}
-    own = words.OWN_WORDS.get(setting, frozenset()) | words.HEADS.get(setting, frozenset()) | value_words(setting)
-    return bool(said & {"i", "im", "ill", "ive"}) and not said & own
+    return bool(said & {"i", "im", "ill", "ive"}) and not said & (_own(setting) | value_words(setting))
 
 
 def _is_anothers(heard: Heard, part: Reach, setting: Setting) -> bool:

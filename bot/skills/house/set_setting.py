@@ -13,11 +13,11 @@ from bot.skills.answering import Answer, Ask, Desk, NewGoal, NewSetting, Record
 from bot.skills.house import settings_wording as wording
 from bot.skills.house.orders import is_order
 from bot.skills.house.runs_said import is_for_a_while
-from bot.skills.house.setting_words import ORDERING, SUMMARY
+from bot.skills.house.setting_words import ORDERING, SUMMARY, WEEKDAYS_SAID
 from bot.skills.house.settings_said import HERE, VALUES
 from bot.storage.prices import anything_priced
 from core.choices import OFF, BadChoiceError, Setting, chosen, completed, value_of
-from core.day_rules import WEEKDAYS, DayRule, Fixed, next_on
+from core.day_rules import DayRule, Fixed, next_on
 from core.money import Currency
 
 
@@ -69,7 +69,6 @@ _NEVER = (
 )
 _NEVER_A_ZONE = (*_NEVER, "cousin|cousins|uncle|aunt|sister|brother|friend", "explain|behind", "a time")
 _HOURS_LEADS = "between|from|after|before|past|until"
-_DAYS = "|".join(one for day in WEEKDAYS for one in (day, f"{day}s", day[:3], day[:4], day[:5]))
 _SIGN = "reaction|reactions|thumb|thumbs|emoji|emojis"
 _PUT = "post|put|send|move|drop|keep|show|want|bring|place|write|make|have"
 _WHERE = "here|this|topic|thread|main|general"
@@ -124,8 +123,8 @@ FORMS = (
             f"{SUMMARY} * reach|moved|sent|delivered|arrive",
             f"{SUMMARY} 1|2|3|4|5|6|7|8|9|10|11|12",
             f"{SUMMARY} every|each",
-            f"{SUMMARY} on|at|{_DAYS}",
-            f"{_SET}|send|post * {SUMMARY} * {_DAYS}",
+            f"{SUMMARY} on|at|{WEEKDAYS_SAID}",
+            f"{_SET}|send|post * {SUMMARY} * {WEEKDAYS_SAID}",
             f"{SUMMARY} * on|back|again",
             f"dont|not * send|post|show|give|need|want * {SUMMARY}",
             f"start|resume|restart|enable|bring * {SUMMARY}",

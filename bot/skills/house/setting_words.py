@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from core.choices import Setting
+from core.day_rules import WEEKDAYS
 
+WEEKDAYS_SAID = "|".join(one for day in WEEKDAYS for one in (day, f"{day}s", day[:3], day[:4], day[:5]))
+"""The weekdays, as cues write them."""
 SUMMARY = "summary|summery|summry|sumary|summaries|roundup"
 NAMED: tuple[tuple[Setting, str], ...] = (
     (Setting.QUIET_HOURS, "quiet silent late text allowed"),

@@ -13,10 +13,11 @@ from bot.reading.numbers import number_at
 from bot.reading.offers import Unclear
 from bot.skills.answering import Answer, Desk
 from bot.skills.house.orders import owned_by_another
+from bot.skills.house.setting_words import WEEKDAYS_SAID
 from bot.skills.house.week_wording import ONE_WEEK, not_yet, week_text
 from bot.skills.weekly import summary_day, week
 from core.choices import Setting
-from core.day_rules import MONTHS, WEEKDAYS
+from core.day_rules import MONTHS
 from core.money import Currency
 
 
@@ -89,7 +90,6 @@ def _week(heard: Heard, monday: date) -> date | None:
     return None
 
 
-_DAYS = "|".join(one for day in WEEKDAYS for one in (day, f"{day}s", day[:3], day[:4], day[:5]))
 _SUMMARY = "summary|summery|summry|sumary|roundup|recap"
 FORMS = (
     Form(
@@ -118,7 +118,7 @@ FORMS = (
             "stop|no|skip|delete|remove|kill|cancel|change|move|set|make|put|switch|turn|send",
             f"what|which|when|whens|how time|day|days|often|hour * {_SUMMARY}",
             f"{_SUMMARY} * on|at|come|comes|should|arrive|arrives|every|each|back",
-            f"{_SUMMARY} {_DAYS}",
+            f"{_SUMMARY} {WEEKDAYS_SAID}",
             f"in|quick|short {_SUMMARY}",
             f"{_SUMMARY} * moved|changed|sent|send",
             f"{_SUMMARY} * not",
