@@ -188,6 +188,19 @@ def test_a_reply_makes_it_another_count(telegram: TelegramStandIn) -> None:
     assert "Kept: 24 pencils $0.47, corner store." in corrected.text
 
 
+def test_a_reply_is_heard_once_the_post_it_answers_is_noted(telegram: TelegramStandIn) -> None:
+    with telegram.late("sendMessage"):
+        telegram.says("Mei", PRICE)
+        [post] = telegram.wait_for_posts(1)
+        telegram.says("Mei", "make it 24", reply_to=post)
+        telegram.says("Ines", "who owes what?", SUPERGROUP)
+        telegram.wait_for_posts(1, SUPERGROUP)  # meanwhile the reply would have been heard
+
+    corrected = telegram.wait_for_posts(2)[1]
+
+    assert "Kept: 24 pencils $0.47, corner store." in corrected.text
+
+
 def test_an_answer_stays_in_its_topic_and_alerts_go_where_they_were_sent(telegram: TelegramStandIn) -> None:
     prices, alerts = (telegram.opens_topic("Ines", name, SUPERGROUP) for name in ("Prices", "Alerts"))
     telegram.says("Ines", "post alerts here", SUPERGROUP, topic=alerts)

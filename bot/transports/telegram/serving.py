@@ -126,6 +126,7 @@ class Telegram:
             _log.info("Serving as @%s", self._bot.username)
             self._aside(Menu(self._bot).show(self._stop))
             await asyncio.to_thread(inbox.take_up_again, self._database)
+            await asyncio.to_thread(self._doubts.look_around)
             self._aside(self._tell_if_deaf())
             self._aside(self._keep_time())
             await self._source.run(self._bot, self._take)
@@ -221,12 +222,15 @@ class Telegram:
     def _hear(self, arrival: Arrival) -> bool:
         """Hear one message, or meet what happens to the clerk; False where that must wait.
 
-        A chat moves between two posts: one that is under way would be shown where it was, and again where it is.
+        A chat moves between two posts: one that is under way would be shown where it was, and again where it is. So is
+        an answer to a post heard: the one that is under way may be it, and its ref is not known yet.
         Raises DatabaseTroubleError, CancelledError.
         """
         posts = None
         if isinstance(arrival, ChatTurn) and arrival.turn is Turn.MOVED:
             posts = _posts(arrival.moved_from or arrival.chat)
+        elif isinstance(arrival, Incoming) and arrival.answers:
+            posts = _posts(arrival.chat)
         if posts and not self._turns.take(posts):
             return False
         try:
