@@ -265,6 +265,8 @@ class Assistant:
         self._answer(replies, replace(desk, only_asked=only_asked), incoming.text)
         if open_steps:
             replies.give(desk, [setting_up.next_question(open_steps, self._as_it_is_now(desk))])
+        if not replies.has_spoken and (step is not None or open_steps):
+            replies.give(desk, [setting_up.not_known(incoming.text, step, open_steps, desk)])
         unheeded = before if desk.is_reply and not replies.has_spoken else None
         if unheeded and is_beyond(incoming.text, unheeded.number, desk, self._hearing.listener(desk)):
             replies.reply(desk, Answer(wording.say_anew(unheeded.summary), offer_take_back=unheeded.number))

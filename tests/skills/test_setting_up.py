@@ -100,6 +100,21 @@ def test_a_reply_to_the_question_answers_it_later_too(new: Chat) -> None:
     assert noted.text.startswith("Noted: currency EUR.")
 
 
+def test_a_place_that_is_no_zone_is_told(new: Chat) -> None:
+    new.says("Ines", "USD")
+    [told] = new.says("Ines", "we're in Boston")
+    [then] = new.says("Ines", "new york")
+
+    assert told.text == "I know no time zone “boston”. Write the biggest city of yours, such as: new york"
+    assert "time zone America/New_York" in then.text
+
+
+def test_a_reply_that_names_no_currency_is_told(new: Chat) -> None:
+    [told] = new.replies("Ines", "shells", new.posts[0])
+
+    assert told.text == "I know no currency “shells”. Write its code, such as: CHF"
+
+
 def test_words_and_presses_may_take_turns(new: Chat) -> None:
     new.says("Ines", "we use euros")
     [pressed] = new.presses("Ines", "Berlin")
@@ -133,6 +148,8 @@ def test_only_administrators_answer_in_words(new: Chat) -> None:
         "central park was nice",
         "dollars are scarce these days",
         "school is out",
+        "boston",
+        "we are there in ten",
         "is it USD?",
         "see you at school at 5",
         "who has the euros from the fair",

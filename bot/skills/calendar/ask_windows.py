@@ -22,14 +22,20 @@ from core.windows import SaleWindow, next_windows, windows_between
 
 @dataclass(frozen=True, slots=True)
 class AskWindows:
-    """The feast or sale asked about, as written; None for whichever comes next, or is on from one day to another."""
+    """The feast or sale asked about, as written; None for whichever comes next, or is on from one day to another.
+
+    ``off`` asks for those that the group does not care for.
+    """
 
     event: str | None = None
     days: tuple[date, date] | None = None
+    off: bool = False
 
     def as_json(self, currency: Currency) -> dict[str, object]:
         """The slots of ``ask_windows``."""
         del currency
+        if self.off:
+            return {"off": True}
         if self.event is not None:
             return {"event": self.event}
         return {"from": self.days[0].isoformat(), "until": self.days[1].isoformat()} if self.days else {}
@@ -52,6 +58,10 @@ def _is_an_end(heard: Heard, start: int) -> bool:
 def _of_days(heard: Heard) -> Sequence[AskWindows]:
     days = stretch_in(heard)
     return [AskWindows(days=days)] if days else []
+
+
+def _off(heard: Heard) -> Sequence[AskWindows]:
+    return [] if occasions_in(heard) else [AskWindows(off=True)]
 
 
 def _name_alone(heard: Heard) -> Sequence[AskWindows]:
@@ -90,6 +100,20 @@ _ORDERS = "^switch|turn|put|bring|take|add|move|change|delete|remove|drop|cancel
 """What is said of a sale, and asks for nothing."""
 
 FORMS = (
+    Form(
+        "ask_windows",
+        "which sales are switched off",
+        _off,
+        cues=(
+            f"which|what|whats|any|list|show|see|are|is * {SALES} * switched|turned off",
+            f"which|what|any|list|show * {SALES} * muted|disabled|ignored|skipped|skipping|skip|ignore",
+            f"which|what|any|list|show * muted|disabled|ignored {SALES}",
+            "which ones * switched|turned off",
+        ),
+        lacks=frozenset((Need.AMOUNT, Need.ITEM)),
+        never=("why", "power|water|heating|lights|light"),
+        strange=1,
+    ),
     Form(
         "ask_windows",
         "when a sale starts",
@@ -173,6 +197,8 @@ _NEXT = 4
 def answer(slots: AskWindows, desk: Desk) -> Answer:
     """Tell the sales to come, those of the days asked about, or that one, with what is short that drops then."""
     supply = Supply(desk)
+    if slots.off:
+        return Answer(wording.switched_off([rule.name for rule in desk.group.window_rules if not rule.on]))
     if slots.event is not None:
         return _of_that(slots.event, supply)
     if slots.days is not None:

@@ -8,7 +8,7 @@ from datetime import date, datetime, time
 from bot.skills.supply import Wanted
 from bot.wording.amounts import exact_unit_price, unit_prices
 from bot.wording.days import clock_time, dated, day, in_days
-from bot.wording.things import capital, counted, listed_up_to, plural
+from bot.wording.things import capital, counted, listed, listed_up_to, plural
 from bot.wording.windows import markdown_words, window_days
 from core.day_rules import written
 from core.group import Settings
@@ -203,6 +203,13 @@ def none_on(days: tuple[date, date], told: str, settings: Settings, today: date)
 def switched_off_window(rule: WindowRule) -> str:
     """A sale asked for that the group does not care for."""
     return f"The {rule.name} is switched off. Say: switch the {rule.name} on"
+
+
+def switched_off(names: Sequence[str]) -> str:
+    """The sales that the group does not care for."""
+    if not names:
+        return "No sale is switched off. Switch one off, such as: switch off the halloween window"
+    return f"Switched off: {listed(names)}. Switch one on, such as: switch the {names[0]} on"
 
 
 NO_WINDOWS = f"All sales are switched off. Add one, such as: {ADD_EXAMPLE}"

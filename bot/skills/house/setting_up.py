@@ -10,7 +10,7 @@ from bot.skills.answering import Answer, Desk, NewContents, NewName, NewSetting,
 from bot.skills.house import welcome_wording as wording
 from bot.skills.house.set_setting import SetTo, set_to
 from bot.skills.house.settings_wording import who_can
-from bot.skills.house.setup_said import answer_in, country_of, currency_typed, label_typed, zone_typed
+from bot.skills.house.setup_said import answer_in, country_of, currency_typed, label_typed, says_where, zone_typed
 from bot.storage.calendar import said_settings
 from core.choices import Setting
 
@@ -63,6 +63,8 @@ _KITS = (
 )
 """Kits to begin with; what is in them is changed in plain words."""
 _CURRENCY, _ZONE, _KIT = range(3)
+_MOST_WORDS = 3
+"""Of a currency or a place that is typed."""
 
 
 _SETTINGS = {_CURRENCY: Setting.CURRENCY, _ZONE: Setting.TIMEZONE}
@@ -116,6 +118,19 @@ def typed(text: str, replied_to: int | None, still_open: Sequence[int], desk: De
         if words and (choice := _choice_typed(step, words, desk)) is not None:
             return _then(_STEPS[step](choice, desk), step, desk) if desk.may_set else _refused(replied_to, desk)
     return None
+
+
+def not_known(text: str, replied_to: int | None, still_open: Sequence[int], desk: Desk) -> Answer | None:
+    """That a currency or place typed in answer to a question is none that the clerk knows; None where it is no answer.
+
+    Without a reply only words such as "we're in boston" are taken for one.
+    """
+    words = answer_in(text)
+    step = replied_to if replied_to is not None else next(iter(still_open), None)
+    is_answer = replied_to is not None or (step == _ZONE and says_where(text))
+    if step not in _SETTINGS or not is_answer or not 0 < len(words.split()) <= _MOST_WORDS or not desk.may_set:
+        return None
+    return Answer(wording.no_such_zone(words) if step == _ZONE else wording.no_such_currency(words))
 
 
 def _refused(replied_to: int | None, desk: Desk) -> Answer | None:

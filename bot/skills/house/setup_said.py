@@ -14,6 +14,8 @@ _AROUND = frozenset(
     " yes hi clerk to of for and be will would like lets".split()
 )
 """Words that may stand around an answer: "we use euros", "we're in chicago"."""
+_WE = frozenset("we were im i our the my time timezone".split())
+_THERE = frozenset("in near live based around zone timezone time".split())
 _SIGNS = {"€": " euros ", "£": " pounds ", "$": " dollars "}
 _DOLLARS = {"US": "USD", "CA": "CAD", "AU": "AUD", "NZ": "NZD"}
 _SHORT = {
@@ -38,6 +40,12 @@ def answer_in(text: str) -> str:
     while len(words) > 1 and words[0] in _AROUND and " ".join(words) not in currencies():
         words.pop(0)
     return " ".join(words)
+
+
+def says_where(text: str) -> bool:
+    """Whether a text begins by saying where its writers live: "we're in boston", "time zone boston"."""
+    words = [token.text for token in tokens_of(clean(text)) if token.sort is Sort.WORD]
+    return bool(words) and words[0] in _WE and bool(_THERE & set(words[1:3]))
 
 
 def currency_typed(words: str, country: str) -> str | None:

@@ -43,6 +43,16 @@ def back(last: Entry) -> str:
     return f"I am back. The books are as I left them; the last entry is {last.by}’s: {last.summary}."
 
 
+def no_such_zone(place: str) -> str:
+    """A place that names no time zone."""
+    return f"I know no time zone “{place}”. Write the biggest city of yours, such as: new york"
+
+
+def no_such_currency(words: str) -> str:
+    """Words that name no currency."""
+    return f"I know no currency “{words}”. Write its code, such as: CHF"
+
+
 def noted(what: str) -> str:
     """A first choice, before which there was none."""
     return f"Noted: {what}."
