@@ -21,6 +21,7 @@ from bot.reading.reader import UNCLEAR
 from bot.replies import Replies
 from bot.skills import PRESSES
 from bot.skills.answering import Answer, Ask, Desk, NewMember, NewName
+from bot.skills.filling import filled, orders_change
 from bot.skills.house import setting_up, wording
 from bot.skills.house.undo import take_back
 from bot.skills.restating import is_beyond, restated
@@ -195,7 +196,7 @@ class Assistant:
     def _restate(self, replies: Replies, desk: Desk, before: Entry, text: str, learnt: Learnt = None) -> None:
         """Take an entry back and hear words in its place; it stands until what they raise a question about is answered.
 
-        Nothing is said where they say the same.
+        It stands too where a correction cannot be kept; nothing is said where the words say the same.
         """
         held, talk_before = held_by(desk.books, before.number), replies.talk
         with desk.books.trial() as trial:
@@ -206,17 +207,17 @@ class Assistant:
             again = replace(desk, group=self._hearing.known(desk.books).group)
             learnt = learnt or _still_said(desk.group, again.group, text)
             again, given = self._hearing.given(again, text, learnt)
-            only_asks = {type(one) for one in given if one is not None} == {Ask}
-            after = None if only_asks else self._said_anew(replies, again, before, given, learnt)
+            is_left = _is_left(replies.incoming, given)
+            after = None if is_left else self._said_anew(replies, again, before, given, learnt)
             says_same = after is not None and held_by(desk.books, after) == held and not replies.talk.awaited
-            if only_asks or says_same:
+            if is_left or says_same:
                 replies.talk = talk_before
                 trial.drop()
             elif not replies.has_spoken:
                 replies.lead = ""
                 replies.give(again, [undone])
-        if only_asks:
-            replies.lead = wording.still_stands(before.summary)
+        if is_left:
+            replies.lead = wording.still_stands(before.summary, asks=any(isinstance(one, Ask) for one in given))
             replies.corrects = before.number
             replies.give(desk, given)
 
@@ -268,7 +269,7 @@ class Assistant:
         if not replies.has_spoken and (step is not None or open_steps):
             replies.give(desk, [setting_up.not_known(incoming.text, step, open_steps, desk)])
         unheeded = before if desk.is_reply and not replies.has_spoken else None
-        if unheeded and is_beyond(incoming.text, unheeded.number, desk, self._hearing.listener(desk)):
+        if unheeded and self._wants_change(desk, unheeded, incoming.text):
             replies.reply(desk, Answer(wording.say_anew(unheeded.summary), offer_take_back=unheeded.number))
 
     def _as_it_is_now(self, desk: Desk) -> Desk:
@@ -286,7 +287,13 @@ class Assistant:
 
     def _anew(self, desk: Desk, before: Entry, text: str) -> str | None:
         """The message that says an entry anew, with the one thing changed that a text changes."""
-        return restated(text, before.number, desk, self._hearing.listener(desk))
+        listener = self._hearing.listener(desk)
+        said = restated(text, before.number, desk, listener)
+        return said or self._hearing.meant(desk, filled(text, before.number, desk, listener))
+
+    def _wants_change(self, desk: Desk, before: Entry, text: str) -> bool:
+        """Whether a reply that nothing came of would have an entry changed."""
+        return orders_change(text) or is_beyond(text, before.number, desk, self._hearing.listener(desk))
 
     def _just_said(self, replies: Replies, desk: Desk) -> Entry | None:
         """What the speaker has entered a moment ago, while nobody else has said anything."""
@@ -348,6 +355,13 @@ class Assistant:
         """Hear a text; the entry that it is kept under."""
         desk, given = self._hearing.given(desk, text, learnt)
         return replies.give(desk, given, learnt)
+
+
+def _is_left(incoming: Incoming, given: Sequence[Answer | Ask | None]) -> bool:
+    """Whether an entry stands: what was heard in its place only asks or, in a correction, keeps nothing."""
+    if incoming.corrects is not None:
+        return {type(one) for one in given if one is not None} == {Ask}
+    return not any(isinstance(one, Answer) and one.records for one in given)
 
 
 def _standing(books: Books, number: int | None) -> Entry | None:

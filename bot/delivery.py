@@ -9,7 +9,7 @@ from bot import clock
 from bot.messages import Queued, Transport
 from bot.storage.books import Database
 from bot.storage.chats import fall_silent, move
-from bot.storage.outbox import delivered, doubt, queue, waiting
+from bot.storage.outbox import delivered, doubt, has_newer, queue, waiting
 
 _LOG = logging.getLogger(__name__)
 
@@ -49,7 +49,9 @@ def empty(database: Database, chat: str | None, transport: Transport) -> dict[st
     """
     blocked: dict[str, float] = {}
     shown: dict[tuple[str, int], str] = {}
-    for queued in waiting(database, chat):
+    posts = waiting(database, chat)
+    newest = {queued.chat: queued.number for queued in posts}
+    for queued in posts:
         if queued.chat in blocked:
             continue
         split = queued.post.split
@@ -69,7 +71,7 @@ def empty(database: Database, chat: str | None, transport: Transport) -> dict[st
             ref = ""
             _LOG.warning("post %d cannot be shown: %s", queued.number, error)
             if isinstance(error, GoneError):
-                _put_out(database, queued)
+                _put_out(database, queued, newest[queued.chat])
                 blocked[queued.chat] = 0
         if split is not None and ref:
             shown[queued.chat, split] = ref
@@ -86,9 +88,14 @@ def _follow(database: Database, queued: Queued, chat: str) -> dict[str, float]:
     return {}
 
 
-def _put_out(database: Database, queued: Queued) -> None:
-    """Nothing more is said in a chat that the clerk was put out of; what was for one member is said to the group."""
+def _put_out(database: Database, queued: Queued, newest: int) -> None:
+    """Nothing more is said in a chat that the clerk was put out of; what was for one member is said to the group.
+
+    What was made after the ``newest`` post known when this one was tried tells of a later time, and is tried too.
+    """
     with database.open(queued.chat) as books:
+        if has_newer(books, newest):
+            return
         if queued.post.to is not None and books.chat != books.home:
             queue(books.at_home(), queued.post, queued.made_at)
         fall_silent(books, clock.now())

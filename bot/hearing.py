@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
 from bot.learning import with_name
@@ -15,6 +15,7 @@ from bot.reading.reader import Asked, Reader
 from bot.skills import FORMS, KINDS
 from bot.skills.answering import Answer, Ask, Desk, NewMember, NewName
 from bot.skills.commands import in_words
+from bot.skills.filling import Filling
 from bot.storage.books import Books
 from bot.storage.group import load_group, member, names_version
 from core.group import Group
@@ -99,6 +100,17 @@ class Hearing:
         """The kinds of what a text says."""
         readings = self._reader.read(text, desk.at, self.listener(desk)).readings
         return {reading.kind for reading in readings}
+
+    def meant(self, desk: Desk, ways: Iterable[Filling]) -> str | None:
+        """The first message that reads as nothing but what it may be; None where none does."""
+        currency, listener = desk.settings.currency, self.listener(desk)
+        for way in ways:
+            readings = self._reader.read(way.says, desk.at, listener).readings
+            if [one.kind for one in readings] == [way.kind]:
+                slots = readings[0].slots.as_json(currency)
+                if way.tells in slots and all(slots.get(slot) == value for slot, value in way.same.items()):
+                    return way.says
+        return None
 
     def listener(self, desk: Desk) -> Listener:
         """Whoever listens at a desk, with the names that the group had when it was last looked at."""

@@ -1,4 +1,4 @@
-"""Delivery where a chat goes on under another key."""
+"""Delivery where a chat goes on under another key, or where the clerk was put out."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from contextlib import closing
 import pytest
 
 from bot import clock
-from bot.delivery import MovedError, empty
+from bot.delivery import GoneError, MovedError, empty
 from bot.group_file import default_group
 from bot.messages import Post, Queued
 from bot.storage.books import Database
@@ -30,6 +30,22 @@ class Moved:
 
     def close(self) -> None:
         """Nothing was taken."""
+
+
+class PutOut(Moved):
+    """A transport of a clerk that is in no chat; what is ``meanwhile`` is said while it tries the first post."""
+
+    def __init__(self, database: Database, meanwhile: str = "") -> None:
+        self._database = database
+        self._meanwhile = meanwhile
+
+    def deliver(self, queued: Queued) -> str:
+        """Never."""
+        if self._meanwhile:
+            with self._database.open(queued.chat) as books:
+                queue(books, Post(self._meanwhile), clock.now())
+            self._meanwhile = ""
+        raise GoneError("the bot was kicked")
 
 
 @pytest.fixture
@@ -55,3 +71,19 @@ def test_what_cannot_follow_is_passed_over(database: Database) -> None:
 
     assert empty(database, "old", Moved()) == {}
     assert waiting(database, None) == []
+
+
+def test_where_the_clerk_was_put_out_nothing_waits(database: Database) -> None:
+    empty(database, "old", PutOut(database))
+
+    assert waiting(database, None) == []
+    with database.open("old") as books:
+        assert books.is_silent
+
+
+def test_what_was_made_while_a_post_was_refused_is_tried_too(database: Database) -> None:
+    empty(database, "old", PutOut(database, meanwhile="third"))
+
+    assert [queued.post.text for queued in waiting(database, None)] == ["second", "third"]
+    with database.open("old") as books:
+        assert not books.is_silent

@@ -9,7 +9,8 @@ from fractions import Fraction
 from typing import Any
 
 from bot.reading.amounts import Amount, Role
-from bot.reading.clock_times import clock_at
+from bot.reading.clock_times import clock_at, clock_beside
+from bot.reading.dates import day_at
 from bot.reading.marking import Listener, mark
 from bot.reading.names import Named, NameSort, named
 from bot.reading.packs import Loose, Multi
@@ -67,6 +68,27 @@ def correction(text: str, at: datetime, listener: Listener) -> Correction | None
     return replace(told, is_plain=bool(told.refused.parts()) or is_named)
 
 
+def is_a_value(text: str, at: datetime, listener: Listener, *, with_members: bool) -> bool:
+    """Whether a text is nothing but figures, names, days and times, members only where they are to count."""
+    marked = mark(clean(text), at, listener)
+    bare, ends = marked.bare(), {span.start: span.end for span in marked.spans}
+    index, told = 0, False
+    while index < len(marked.tokens):
+        end = ends.get(index) or _moment_end(bare, index)
+        if end is None and marked.text_at(index) not in _SMALL | _BOUNDS:
+            return False
+        told |= end is not None
+        index = end or index + 1
+    return told and (with_members or not named(marked, (0, len(marked.tokens)), NameSort.MEMBER))
+
+
+def _moment_end(marked: Marked, index: int) -> int | None:
+    """Where a time or a day ends that begins at a token."""
+    clock, day = clock_beside(marked, index), day_at(marked, index, ahead=True)
+    ends = [clock.end] if clock else []
+    return max([*ends, day[1]] if day else ends, default=None)
+
+
 def _changes(marked: Marked, told: Correction, *, opened: bool) -> bool:
     """Whether the words change what was said, and are no report of their own."""
     said = {token.text for token in marked.tokens}
@@ -102,6 +124,7 @@ _SMALL = frozenset(
     "it its that thats this them they those the a an to of for at be been have i we u you please pls just only not but"
     " instead rather than total in all".split()
 )
+_BOUNDS = frozenset("most more least max limit by next , - . days day before".split())
 _MARKS = frozenset(", . ! ; : - ..".split())
 
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from datetime import date, time
+from typing import Any
 
-from sqlalchemy import insert, select
+from sqlalchemy import Row, insert, select
 
 from bot.storage.books import Books
 from bot.storage.calendar_tables import reminder_times, reminders, settings_said, window_rules
@@ -31,6 +32,13 @@ def sets_something(books: Books, entry: int) -> bool:
     """Whether an entry changed a setting."""
     own = (settings_said.c.group_id == books.group_id, settings_said.c.entry_id == entry)
     return books.connection.execute(select(settings_said.c.id).where(*own).limit(1)).first() is not None
+
+
+def settings_in(books: Books, entry: int) -> list[tuple[Setting, str]]:
+    """The settings that an entry has said, as core.choices writes them."""
+    own = (settings_said.c.group_id == books.group_id, settings_said.c.entry_id == entry)
+    rows = books.connection.execute(select(settings_said.c.setting, settings_said.c.value).where(*own))
+    return [(Setting(name), value) for name, value in rows]
 
 
 def windows(books: Books) -> tuple[WindowRule, ...]:
@@ -91,6 +99,16 @@ _TIMES = (
 )
 
 
+def _reminder(row: Row[*tuple[Any, ...]]) -> Reminder:
+    return Reminder(row.what, row.day, time.fromisoformat(row.clock) if row.clock else None, row.whom, row.by, row.id)
+
+
+def reminders_in(books: Books, entry: int) -> list[Reminder]:
+    """The reminders that an entry has set, as it set them."""
+    own = (reminders.c.group_id == books.group_id, reminders.c.entry_id == entry, reminder_times.c.entry_id == entry)
+    return [_reminder(row) for row in books.connection.execute(_TIMES.where(*own))]
+
+
 def reminders_from(books: Books, day: date) -> tuple[Reminder, ...]:
     """The reminders that come on a day or later, and are not dropped, the soonest first."""
     lately = select(reminder_times.c.reminder_id).where(
@@ -100,9 +118,5 @@ def reminders_from(books: Books, day: date) -> tuple[Reminder, ...]:
         _TIMES.where(reminders.c.group_id == books.group_id, reminders.c.id.in_(lately))
     ).all()
     newest = {row.id: row for row in rows}
-    found = (
-        Reminder(row.what, row.day, time.fromisoformat(row.clock) if row.clock else None, row.whom, row.by, row.id)
-        for row in newest.values()
-        if not row.dropped and row.day >= day
-    )
+    found = (_reminder(row) for row in newest.values() if not row.dropped and row.day >= day)
     return tuple(sorted(found, key=lambda one: (one.on, one.at or time(), one.number)))

@@ -173,6 +173,15 @@ def set_price_point(books: Books, entry: int, item: str, point: PricePoint) -> N
     names_changed(books)
 
 
+def price_points_in(books: Books, entry: int) -> list[tuple[str, PricePoint]]:
+    """The price points that an entry has set, by item."""
+    told = select(items.c.name, price_points.c.target, price_points.c.limit).join(
+        items, (items.c.group_id == price_points.c.group_id) & (items.c.id == price_points.c.item_id)
+    )
+    own = (price_points.c.group_id == books.group_id, price_points.c.entry_id == entry)
+    return [(name, PricePoint(target, limit)) for name, target, limit in books.connection.execute(told.where(*own))]
+
+
 def price_point(books: Books, item: str) -> PricePoint:
     """What the item should cost, in minor units for one; an empty price point where nobody has said."""
     row = books.connection.execute(_PRICE_POINT, {"in_group": books.group_id, "of_item": item}).first()

@@ -96,6 +96,26 @@ def goals_at(books: Books, moment: datetime) -> dict[str, tuple[int | None, date
     return {name: (goal, due) for name, goal, due in living(books, kit_goals, told)}
 
 
+def goals_in(books: Books, entry: int) -> list[tuple[str, int | None, date | None]]:
+    """The goals that an entry has set: the kit, how many, by which day."""
+    told = select(kits.c.name, kit_goals.c.goal, kit_goals.c.due).join(
+        kits, (kits.c.group_id == kit_goals.c.group_id) & (kits.c.id == kit_goals.c.kit_id)
+    )
+    own = (kit_goals.c.group_id == books.group_id, kit_goals.c.entry_id == entry)
+    return [(row.name, row.goal, row.due) for row in books.connection.execute(told.where(*own))]
+
+
+def contents_in(books: Books, entry: int) -> list[tuple[str, str, int]]:
+    """The lines of kits that an entry has said: the kit, the item, how many in each."""
+    told = (
+        select(kits.c.name, items.c.name, kit_contents.c.count)
+        .join(kits, (kits.c.group_id == kit_contents.c.group_id) & (kits.c.id == kit_contents.c.kit_id))
+        .join(items, (items.c.group_id == kit_contents.c.group_id) & (items.c.id == kit_contents.c.item_id))
+    )
+    own = (kit_contents.c.group_id == books.group_id, kit_contents.c.entry_id == entry)
+    return [(kit, item, count) for kit, item, count in books.connection.execute(told.where(*own))]
+
+
 def set_contents(books: Books, entry: int | None, kit: str, item: str, count: int) -> None:
     """Say how many of an item go in each kit, 0 for none; a new kit is added. Raises KeyError for an unknown item."""
     values = {"kit_id": _kit(books, kit), "item_id": number_of(books, items, item), "count": count}

@@ -40,6 +40,15 @@ def reverse(books: Books, entry: int) -> None:
         _add(books, {"entry_id": entry, "amount": -amount, "reverses": True}, member)
 
 
+def postings_in(books: Books, entry: int) -> list[Posting]:
+    """What is booked under an entry, without the opposite of it."""
+    told = select(members.c.name, postings.c.amount).join(
+        members, (members.c.group_id == postings.c.group_id) & (members.c.id == postings.c.member_id)
+    )
+    own = (postings.c.group_id == books.group_id, postings.c.entry_id == entry, ~postings.c.reverses)
+    return [Posting(*row) for row in books.connection.execute(told.where(*own))]
+
+
 def balances(books: Books) -> dict[str, int]:
     """The balance of each member who has one, in minor units; above zero is owed to the member."""
     rows = books.connection.execute(_BALANCES, {"in_group": books.group_id})

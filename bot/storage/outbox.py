@@ -164,6 +164,12 @@ def queue(books: Books, post: Post, at: datetime, entry: int | None = None, ques
     return number
 
 
+def has_newer(books: Books, number: int) -> bool:
+    """Whether a post was made for the chat after the one of this number."""
+    own = (outbox.c.group_id == books.group_id, outbox.c.chat == books.chat, outbox.c.id > number)
+    return books.connection.execute(select(outbox.c.id).where(*own).limit(1)).first() is not None
+
+
 def waiting(database: Database, chat: str | None) -> list[Queued]:
     """The posts not yet delivered, oldest first, of one chat or of all groups."""
     statement, values = (_WAITING, {}) if chat is None else (_WAITING_IN_CHAT, {"chat": chat})

@@ -23,7 +23,7 @@ from tests.telegram.webhook import Delivery, Pump
 from tests.telegram.wire import Request, Respond, Server
 
 TOKEN = "123456789:AAE-stand_in_token_of_no_real_bot"  # noqa: S105 - of no real bot
-PATIENCE_SECONDS = 20.0
+PATIENCE_SECONDS = 60.0
 """How long a test waits for what should come at once; only a failing test waits so long."""
 
 

@@ -51,9 +51,9 @@ def corrected(summary: str) -> str:
     return f"Corrected; it was: {summary}."
 
 
-def still_stands(summary: str) -> str:
-    """Opens the question that a correction raises."""
-    return f"Until you answer, this stands: {summary}."
+def still_stands(summary: str, *, asks: bool) -> str:
+    """Opens what a correction that is not kept brings: a question, or why it cannot be."""
+    return f"{'Until you answer, this stands' if asks else 'This stands as before'}: {summary}."
 
 
 LEFT = "OK, left as it was."
