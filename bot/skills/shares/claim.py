@@ -167,6 +167,7 @@ FORMS = (
             "drop * note|line|text|message|hint|call",
             "out of|on|at|with|till|until|for",
             "who|you|u",
+            "my|mine * last|entry|message|price",
         ),
         strange=2,
         whole=True,
