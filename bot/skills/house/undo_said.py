@@ -188,6 +188,7 @@ _NEVER = (
     "dont|not|never|wont|cant|wouldnt * take|undo|delete|remove|drop",
     "had|have|has|going|went|need|needs|want to take",
     "that|it , ill|lets|dinner|you",
+    "take it all",
     "take back what|everything i|he|she|you said|say",
     "can|could|should|may i|we * take|undo",
     "i|we can take",

@@ -50,7 +50,7 @@ FORMS = (
             "sounds fishy",
             "but i dont",
             "dress|party|fine|chips|lunch|dinner|wedding|trip|meeting|play|game|appointment|bank|council",
-            "who|why|if|tickets",
+            "who|why|if|how|explain|tickets",
             "deals off if",
             "my|last entry|one|message|price",
         ),
