@@ -26,6 +26,7 @@ _ASKS = (
     "put|sign|count|mark * down|in|up for",
     "ill|id take|have|grab|want|need|like|use",
     "i take|want|need",
+    "will|would have|take|like",
     "i would like|love|be|want",
     "could|can i|i use|have|get",
     "i could|can use",
@@ -54,7 +55,13 @@ _ASKS = (
     "ill|id go for",
     "save|keep|hold * for",
     "add me|us|him|her|* for|to|in",
+    "go for",
+    "can|could do with",
+    "asks|asked for",
+    "happily have|take",
 )
+_CASE = "case|cases|split|carton|crate|box|batch|lot|order"
+
 _NEVER = (
     "who|anyone|anybody|somebody|someone wants|want|needs|need",
     "do|does|did|is|are|can|could anyone|anybody|we|someone",
@@ -72,7 +79,9 @@ _NEVER = (
     "if its|it|theyre",
     "we need|want",
     "home|run|walk|too|way many|much",
-    "from the|that split|last",
+    "from the|that last",
+    "used|found|broke|gave|packed|counted|lost",
+    "i|we|they|he|she|ive|have|has had|got|took",
     "might|may want|need|take",
     "but|just not now|yet|today",
 )
@@ -100,6 +109,21 @@ FORMS = (
         lacks=_NONE,
         never=_NEVER,
         strange=1,
+    ),
+    Form(
+        "claim",
+        "so many from the case",
+        claimed,
+        cues=(f"from|off|of|outta * {_CASE}",),
+        needs=_COUNT,
+        lacks=_NONE,
+        never=(
+            *_NEVER,
+            "are|is|were|was|left|remain|remaining|missing|came|come|in|at|on",
+            "who|how|where|which|what|when|why|did|do|does",
+            "bought|need|sold|saw|seen|still",
+        ),
+        strange=0,
     ),
     Form(
         "claim",

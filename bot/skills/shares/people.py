@@ -56,6 +56,25 @@ def people_in(heard: Heard) -> list[Person]:
     return sorted(found, key=lambda person: person.at)
 
 
+def side_by_side(marked: Marked, people: list[Person]) -> list[Person]:
+    """Those who are said in one breath: "me and Ines", "Ines, Mei & Tobias".
+
+    Nobody where they are not, or where one of them is said again: "me and Ines are even, I gave her 4.95".
+    """
+    found: list[Person] = []
+    for before, after in pairwise(people):
+        between = {marked.text_at(index) for index in range(before.at + 1, after.at)}
+        if between and between <= _BESIDE and before.name != after.name:
+            found = [*found, after] if found and found[-1] is before else [before, after]
+    joined = found and any(marked.text_at(index) in _AND for index in range(found[0].at, found[-1].at))
+    again = len(people) > len({person.name for person in people})
+    return found if joined and not again else []
+
+
+_AND = frozenset("and & n".split())
+_BESIDE = _AND | {","}
+
+
 def _possessive(marked: Marked, index: int) -> bool:
     """True for "her money", where "her" names nobody."""
     after = marked.text_at(index + 1)
