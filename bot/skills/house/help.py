@@ -60,12 +60,12 @@ _TOPICS = {
 _TELL = "tell|enter|write|log|record|type|say|put|report|note|add|claim|correct|fix|change|edit|delete|remove|undo|take"
 _TOLD = words(
     "price prices purchase purchases bought split splits payment payments paid entry entries mistake mistakes error typo"
-    " something clerk bot you u undo claim claims goal goals kit kits reminder reminders stock settings summary wrong"
+    " spent donation donations item items need needs used packed new something clerk bot you u undo claim claims goal goals kit kits reminder reminders stock settings summary wrong"
 )
 """What the clerk is told of."""
 _CRY = words(
-    "help please pls plz im i am we are lost stuck confused new here dont do not get it this that understand know need how"
-    " what to with on for about some hi hey hello again thanks now ok so oh sorry"
+    "help please pls plz im i am we are lost stuck confused new here dont do not get it this that understand know how"
+    " what to with on for about hi hey hello again thanks now ok so oh sorry"
 )
 """What a call for help that is for the clerk may say besides; whoever calls for help tells of a wasp, too."""
 
@@ -88,7 +88,7 @@ FORMS = (
             "/ start",
             "what|wat|wut can|do you|u|ya do|even|know",
             "what you|u are|r able",
-            "how do|does|to i|we|this|you|it|one work|tell|use|write|say|talk|enter|report|even",
+            "how do|does|to i|we|this|you|it|one work|use",
             "explain * what|how",
             "how to use|write|tell",
             "commands|instructions",
@@ -96,7 +96,7 @@ FORMS = (
             "what else can|do you|u",
             "what are you|u able",
             "what|which * can|could|should|do i|we * ask|say|tell|type|write you|u|it|clerk|the",
-            "what do i|we say|type|write to",
+            "what do i|we say|type|write to you|u|clerk|bot|the|it",
             "list what you|u",
             "list * things|what * ask",
             "how * use you|u|this clerk|bot",
@@ -110,7 +110,9 @@ FORMS = (
             "how * clerk * work",
             "any examples",
             "how to ask|tell",
-            "guide|manual to|for",
+            "guide|manual to|for you|u|clerk|bot|this|using|what",
+            "command list",
+            "what exactly do|can|are you|u",
             "is|have|any * manual|guide|instructions",
             "show * examples",
             "how * speaks|speak|talks with|to",
@@ -145,7 +147,11 @@ FORMS = (
         "help",
         "how do I tell you something?",
         _help,
-        cues=(f"how * i|we|to|one|you|u|people|somebody|someone * {_TELL}",),
+        cues=(
+            f"how * i|we|to|one|you|u|people|somebody|someone * {_TELL}",
+            f"way to {_TELL}",
+            f"way i|we|one * {_TELL}",
+        ),
         also=(_TOLD,),
         never=("how did|didnt|much|many|long|often|come",),
         knows=_TOLD | words("supposed understand"),

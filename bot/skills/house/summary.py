@@ -94,7 +94,7 @@ def _week(heard: Heard, monday: date) -> date | None:
 _SUMMARY = "summary|summery|summry|sumary|roundup|recap|tldr|digest|resume"
 _TELLS_OF_WEEK = f"{_SUMMARY}|report|update|overview|highlights|numbers|figures|review|wrapup|post|message|thing"
 _CALLED = words(
-    "happened happening happen done doing did got gotten gone going been new looking look overall speed up weeks week"
+    "happened happening happen done doing did got gotten gone going been new looking look overall speed up weeks week miss missed far"
 )
 """What is asked of the clerk about the time just gone, where it is called: "clerk, catch me up"."""
 
@@ -127,12 +127,15 @@ FORMS = (
             "where|how * we|the group * stand * this week",
             f"{_SUMMARY} please|pls|now|?",
             "sum up * week",
+            "sum up * we * week",
+            "sum * week up",
             "hows|howd|how * we|the group|us * last|this|lst week",
             "howd|how we do|did|doing last|this",
             "hows|howd|how * last|this week * look|looking|go|going|for",
             "how * got on last|this week",
             "where * we|us * this week",
-            "rundown|run down",
+            "the|a|our|us rundown",
+            "the|a|this|our|weekly run|round down|up",
             f"week * {_SUMMARY}",
             f"weeks|week|wk before last * {_SUMMARY}",
         ),
@@ -142,7 +145,8 @@ FORMS = (
             f"what|which|when|whens|how time|day|days|often|hour * {_SUMMARY}",
             f"{_SUMMARY} * on|at|come|comes|should|arrive|arrives|every|each|back",
             f"{_SUMMARY} {WEEKDAYS_SAID}",
-            f"in|quick|short {_SUMMARY}",
+            f"in {_SUMMARY}",
+            f"quick|short {_SUMMARY} :|,|-|is",
             f"{_SUMMARY} * moved|changed|sent|send",
             f"{_SUMMARY} * not",
             f"dont|not need|want|send|post * {_SUMMARY}",
@@ -180,6 +184,10 @@ FORMS = (
             "catch|bring|fill me|us up|in|to",
             "how|hows|what|whats * week|lately|overall|since",
             "what|how did|have|has * this|last week",
+            "how far|much|many * this|last week",
+            "we get|got done this|last week",
+            "week so far",
+            "did|anything|what * miss|missed",
             "what|whats|anything happened|happening|new|up|on|going",
             "how|hows * things|everything|it * look|looking|go|going|overall",
             "give|show|tell me|us * the|this|our|last week",

@@ -53,6 +53,7 @@ FORMS = (
             "who|why|if|how|explain|tickets",
             "deals off if",
             "my|last entry|one|message|price",
+            "error|mistake|misread|mistyped|typo",
         ),
         strange=3,
         whole=True,

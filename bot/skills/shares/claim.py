@@ -80,6 +80,7 @@ _NEVER = (
     "we need|want",
     "home|run|walk|too|way many|much",
     "from the|that last",
+    "last|previous one",
     "used|found|broke|gave|packed|counted|lost",
     "i|we|they|he|she|ive|have|has had|got|took",
     "might|may want|need|take",
