@@ -67,7 +67,7 @@ _NEVER = (
     "lost my balance",
     "owe you|u|ya one|a|big|an",
     "balances out",
-    "settled on|upon",
+    "settled on|upon|in|into|down",
     "squared|settled|paid|gave * what * owed|owe",
     "book|enter|record * from|that|she|he",
     "owe|owes the|an|this|you",

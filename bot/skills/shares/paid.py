@@ -258,6 +258,8 @@ _VERB_CUES = (
     "both|each paid|gave|sent|handed",
     "give|gives|return|returns|pay|pays * back|now|today",
     "return|returns to",
+    "each|both from|to",
+    "settle|settled|squared * with",
     "has|have|got|get|had * back",
     "got|received * from|off",
     "received from|with",
@@ -329,11 +331,12 @@ FORMS = (
         cues=(
             "paid|payed|repaid|settled|squared|settle back|up|off|with",
             "paid|payed|repaid * back",
+            "^paid|payed|repaid",
             "gave|paid|sent * owed|owe",
         ),
         needs=_MEMBER,
         lacks=frozenset((Need.AMOUNT, Need.COUNT)),
-        never=_NEVER,
+        never=(*_NEVER, "paid|payed for"),
         strange=0,
     ),
 )

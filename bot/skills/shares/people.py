@@ -15,6 +15,7 @@ from bot.reading.packs import Loose
 from bot.reading.pricing import minus_said
 from bot.reading.spans import Found, Marked, Reach
 from bot.reading.strangers import strange_words
+from bot.reading.words import lexicon
 from bot.skills.shares.parties import ME
 from core.money import MAX_MAJOR_UNITS, TooLargeError, TooManyDecimalsError
 
@@ -179,14 +180,20 @@ def of_items(heard: Heard, end: int) -> bool:
 
 
 def _past_small_words(heard: Heard, end: int) -> int:
-    while heard.marked.text_at(end) in ("more", "extra", "of", "the", "those", "my", "good"):
+    while heard.marked.text_at(end) in _SMALL_WORDS | lexicon()["adjectives"]:
         end += 1
     return end
 
 
+_SMALL_WORDS = frozenset("more extra of the those my his her their".split())
+_NOTES = {"fiver": 5, "tenner": 10}
+
+
 def _after_article(marked: Marked, index: int) -> int | None:
-    """A note by its number: "a ten", "a twenty"."""
+    """A note by its number or its name: "a ten", "a twenty", "a fiver"."""
     if marked.text_at(index) != "a":
         return None
+    if note := _NOTES.get(marked.word(index + 1)):
+        return note
     number = number_at(marked, index + 1)
     return number[0].whole if number and number[0].decimals is None and not number[0].collective else None
