@@ -14,8 +14,15 @@ from bot.reading.spans import Marked, Reach
 from bot.reading.strangers import is_talk, is_talk_at, strange_words, unknown_item, unknown_store
 from bot.reading.words import Sort
 
+BOT_NAMES = frozenset(("clerk", "bot"))
+_WORDS_AT_THE_EDGE = 3
 _TALK_WEIGHT = 2
 _WORDS_FOR_ONE_MORE = 12
+_NAMING = frozenset(
+    "to from by for with w of and n & or off on at about than is was are were does did do has have paid owe owes owed due"
+    " gave give sent between not s like as".split()
+)
+"""Words behind which a member is named, not called."""
 _ADDRESSING = frozenset((",", "are", "r", "did", "u", "you", "can", "could", "will", "do", "have"))
 
 
@@ -119,3 +126,15 @@ def spoken_to_member(marked: Marked, reach: Reach) -> bool:
     if any(marked.text_at(span.end) == "," for span in members):
         return True
     return any(span.start == reach[0] and marked.text_at(span.end) in _ADDRESSING for span in members)
+
+
+def calls_clerk(marked: Marked) -> bool:
+    """True where a message calls the clerk, by its name among the first words or as the last."""
+    words = [token.text for token in marked.tokens if token.sort in (Sort.WORD, Sort.NUMBER)]
+    return bool(BOT_NAMES & {*words[:_WORDS_AT_THE_EDGE], *words[-1:]})
+
+
+def calls_member(marked: Marked, reach: Reach) -> bool:
+    """True where a stretch opens or ends by calling a member: "Ines, ...", "..., Ines", "help yourself Ines"."""
+    before = (span for span in named(marked, reach, NameSort.MEMBER) if span.end == reach[1] and span.start > reach[0])
+    return spoken_to_member(marked, reach) or any(marked.text_at(span.start - 1) not in _NAMING for span in before)

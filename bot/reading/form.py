@@ -89,6 +89,8 @@ class Form:
     lacks: frozenset[Need] = frozenset()
     never: tuple[str, ...] = ()
     strange: int = 2
+    knows: frozenset[str] = frozenset()
+    """Words that belong to what the form says, and are no strangers to it."""
     asked: bool = False
     """True where a question mark alone is cue enough."""
     offers: bool = False

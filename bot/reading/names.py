@@ -12,7 +12,7 @@ from rapidfuzz.distance import OSA
 
 from bot.reading.occasions import Sales, sales_by_words
 from bot.reading.spans import Found, Marked, Reach
-from bot.reading.words import COMMON_ENGLISH, Sort, frequency, lexicon, singular, tokens_of
+from bot.reading.words import COMMON_ENGLISH, Sort, fold, frequency, lexicon, singular, tokens_of
 from core.group import Group
 
 
@@ -171,6 +171,19 @@ def find_names(marked: Marked, names: Names, speaker: str = "") -> None:
 def named(marked: Marked, reach: Reach, sort: NameSort) -> list[Found[Named]]:
     """The names of one sort marked in a stretch, in reading order."""
     return [span for span in marked.each(Named, *reach) if span.value.sort is sort]
+
+
+def owns(marked: Marked, span: Found[Named]) -> bool:
+    """Whether a name stands as in "Tobias's" (or, where apostrophes are left out, "at tobiass")."""
+    last = marked.tokens[span.end - 1]
+    written = marked.text[last.start : last.end].lower()
+    if marked.text_at(span.end) in _DONE:
+        return False
+    return written.endswith(("'s", "s'")) or last.text == fold(span.value.name.split()[-1]) + "s"
+
+
+_DONE = frozenset("got taken had been holding keeping storing given brought left gone collected borrowed".split())
+"""Words behind "Mei's" that make it "Mei has" or "Mei is"."""
 
 
 def _mark_name(marked: Marked, names: Names, spelling: tuple[list[str], dict[int, tuple[str, ...]]], index: int) -> int:

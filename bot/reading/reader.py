@@ -8,7 +8,7 @@ from datetime import datetime
 
 from bot.reading.clauses import Clause, clauses_of
 from bot.reading.cues import CueIndex, Hit
-from bot.reading.evidence import bare_priced, fault, has, offer_fault, strangeness
+from bot.reading.evidence import BOT_NAMES, bare_priced, calls_clerk, fault, has, offer_fault, strangeness
 from bot.reading.form import Form, Heard, Need, Reading, Slots
 from bot.reading.marking import Listener, mark
 from bot.reading.namesakes import which_member
@@ -25,8 +25,6 @@ MAX_LENGTH = 4096
 """Characters of the longest message a chat takes (Bot API); one as long may have lost its end."""
 
 UNCLEAR = "unclear"
-_BOT_NAMES = frozenset(("clerk", "bot"))
-_WORDS_AT_THE_EDGE = 3
 _WORDS_FOR_ONE_MORE = 8
 """Of how many words of a whole message one more may go unexplained."""
 _JOINTS = frozenset((",", "and", "&", "then"))
@@ -265,7 +263,9 @@ class _Attempt:
         if form.lists and not form.needs:
             counts = [(span.start, span.end) for sort in (Quantity, Loose) for span in self.marked.each(sort, *reach)]
             taken = counted_strangers(self.marked, reach, counts)
-        return strangeness(self.marked, reach, self.said, form.kind, {index for run in taken for index in range(*run)})
+        explained = {index for run in taken for index in range(*run)}
+        explained |= {index for index in range(*reach) if self.marked.text_at(index) in form.knows}
+        return strangeness(self.marked, reach, self.said, form.kind, explained)
 
     def offer_form_of(self, reach: Reach) -> Form | None:
         """The form of the heaviest cue of an offer said in a stretch, of those that can be meant."""
@@ -349,11 +349,9 @@ class _Attempt:
 
     def answer_when_called(self) -> None:
         """A message that calls the clerk is for the clerk, even where nothing in it is understood."""
-        words = [token.text for token in self.marked.tokens if token.sort in (Sort.WORD, Sort.NUMBER)]
-        called = bool(_BOT_NAMES & {*words[:_WORDS_AT_THE_EDGE], *words[-1:]})
-        rest = set(words) - _BOT_NAMES
+        rest = {token.text for token in self.marked.tokens if token.sort in (Sort.WORD, Sort.NUMBER)} - BOT_NAMES
         is_kind = bool(rest) and rest <= lexicon()["kind"] and not self.marked.text.rstrip().endswith("?")
-        if called and not is_kind and not self.understood.readings:
+        if calls_clerk(self.marked) and not is_kind and not self.understood.readings:
             question = Unclear(f"I did not understand that. Try: {_EXAMPLE}, or type help")
             self.understood.readings.append(_reading(UNCLEAR, question))
 

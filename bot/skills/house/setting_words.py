@@ -97,7 +97,7 @@ PLAIN = ORDERING | _set(
 ASKING = _set(
     "youre remind force since next coming week weeks wk wks lst previous prev month months year years see go "
     "gone got what whats which wich wot wat how when whens whos who do does did using used uses name show "
-    "list state settings set"
+    "list state settings set quick short brief"
 )
 """Words of which a question about a setting may be made besides."""
 DAYS_AND_NUMBERS = _set(

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from bot.reading.dates import day_at
-from bot.reading.form import Form, Heard
+from bot.reading.evidence import calls_clerk, calls_member
+from bot.reading.form import Form, Heard, Need, words
 from bot.reading.kind import Kind
 from bot.reading.numbers import number_at
 from bot.reading.offers import Unclear
 from bot.skills.answering import Answer, Desk
 from bot.skills.house.orders import owned_by_another
-from bot.skills.house.setting_words import WEEKDAYS_SAID
+from bot.skills.house.setting_words import SUMMARY, WEEKDAYS_SAID
 from bot.skills.house.week_wording import ONE_WEEK, not_yet, week_text
 from bot.skills.weekly import summary_day, week
 from core.choices import Setting
@@ -90,7 +91,27 @@ def _week(heard: Heard, monday: date) -> date | None:
     return None
 
 
-_SUMMARY = "summary|summery|summry|sumary|roundup|recap"
+_SUMMARY = "summary|summery|summry|sumary|roundup|recap|tldr|digest|resume"
+_TELLS_OF_WEEK = f"{_SUMMARY}|report|update|overview|highlights|numbers|figures|review|wrapup|post|message|thing"
+_CALLED = words(
+    "happened happening happen done doing did got gotten gone going been new looking look overall speed up weeks week miss missed far"
+)
+"""What is asked of the clerk about the time just gone, where it is called: "clerk, catch me up"."""
+
+
+def _when_called(heard: Heard) -> Sequence[Summary | Unclear]:
+    return _summary(heard) if calls_clerk(heard.marked) else []
+
+
+def _of_our_week(heard: Heard) -> Sequence[Summary | Unclear]:
+    """A question about the week that asks no member: "how did we do this week?"."""
+    return [] if calls_member(heard.marked, heard.reach) and not calls_clerk(heard.marked) else _summary(heard)
+
+
+_NOT_OURS = (
+    "film|movie|book|novel|episode|match|meeting|series|game|chapter|sermon|lecture|essay|homework",
+    "dont|not need|want * week",
+)
 FORMS = (
     Form(
         "summary",
@@ -101,32 +122,80 @@ FORMS = (
             f"{_SUMMARY} of|for|from * week",
             f"the|a|our|this|last|me|us {_SUMMARY}",
             f"^{_SUMMARY}",
+            f"send|resend|show|post|repeat * {_SUMMARY}",
+            f"send|resend|show|post|repeat * {_SUMMARY} again",
             "where|how * we|the group * stand * this week",
             f"{_SUMMARY} please|pls|now|?",
             "sum up * week",
+            "sum up * we * week",
+            "sum * week up",
             "hows|howd|how * we|the group|us * last|this|lst week",
             "howd|how we do|did|doing last|this",
             "hows|howd|how * last|this week * look|looking|go|going|for",
             "how * got on last|this week",
             "where * we|us * this week",
-            "rundown|run down",
+            "the|a|our|us rundown",
+            "the|a|this|our|weekly run|round down|up",
             f"week * {_SUMMARY}",
             f"weeks|week|wk before last * {_SUMMARY}",
         ),
         never=(
-            f"start|resume|restart|enable|bring * {_SUMMARY}",
-            "stop|no|skip|delete|remove|kill|cancel|change|move|set|make|put|switch|turn|send",
+            f"start|resume|restart|enable|bring * {SUMMARY}",
+            "stop|no|skip|delete|remove|kill|cancel|change|move|set|make|put|switch|turn",
             f"what|which|when|whens|how time|day|days|often|hour * {_SUMMARY}",
             f"{_SUMMARY} * on|at|come|comes|should|arrive|arrives|every|each|back",
             f"{_SUMMARY} {WEEKDAYS_SAID}",
-            f"in|quick|short {_SUMMARY}",
+            f"in {_SUMMARY}",
+            f"quick|short {_SUMMARY} :|,|-|is",
             f"{_SUMMARY} * moved|changed|sent|send",
             f"{_SUMMARY} * not",
-            f"dont|not need|want * {_SUMMARY}",
-            "film|movie|book|novel|episode|match|meeting|series|game|chapter|sermon|lecture|essay|homework",
+            f"dont|not need|want|send|post * {_SUMMARY}",
+            *_NOT_OURS,
             f"thanks|thank|ty * {_SUMMARY}",
         ),
         strange=6,
+    ),
+    Form(
+        "summary",
+        "what tells of the week",
+        _of_our_week,
+        cues=(
+            f"weekly|weeks {_TELLS_OF_WEEK}",
+            "weekly please|pls|plz|post|update",
+            f"{_TELLS_OF_WEEK} of|for|on the|this|that|our|last week|weeks",
+            "week in review|short|brief|numbers|figures",
+            "round|wrap|sum|run|write up|down of|for|on the|this|our|last week",
+            "how did|do|have|has|are|were we|group|everyone|everybody do|done|doing|fare|fared|look|looking this|last week",
+            "how did|do|have|has|are|were we|group|everyone|everybody get|got|getting on|along this|last week",
+            "how is|was our week",
+            "hows our week",
+            "what have|has we|group done this|last week",
+            "what * in the books|book|ledger",
+        ),
+        knows=words("wheres happened review short brief done looking tldr overview highlights digest usually post"),
+        never=(*_NOT_OURS, f"{_TELLS_OF_WEEK} on|every|each", "stop|no|skip|change|move|set|make|put|switch|turn"),
+        strange=0,
+    ),
+    Form(
+        "summary",
+        "what happened, clerk?",
+        _when_called,
+        cues=(
+            "catch|bring|fill me|us up|in|to",
+            "how|hows|what|whats * week|lately|overall|since",
+            "what|how did|have|has * this|last week",
+            "how far|much|many * this|last week",
+            "we get|got done this|last week",
+            "week so far",
+            "did|anything|what * miss|missed",
+            "what|whats|anything happened|happening|new|up|on|going",
+            "how|hows * things|everything|it * look|looking|go|going|overall",
+            "give|show|tell me|us * the|this|our|last week",
+        ),
+        knows=_CALLED,
+        never=_NOT_OURS,
+        lacks=frozenset((Need.ITEM, Need.AMOUNT)),
+        strange=1,
     ),
 )
 TEACH = (("weekly summary", "also: last week's summary, summary for the week of aug 3"),)

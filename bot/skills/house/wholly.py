@@ -6,9 +6,9 @@ import re
 from collections.abc import Sequence
 
 from bot.reading.form import Heard
-from bot.reading.names import Named, NameSort, named
+from bot.reading.names import Named, NameSort, named, owns
 from bot.reading.spans import Found
-from bot.reading.words import Sort, fold
+from bot.reading.words import Sort
 
 _OPENING = (
     r"(?:(?:hi|hello|hey|clerk|bot|please|pls|plz|ok|okay|so|now|and|well|oh|sorry|thanks|just|kindly"
@@ -43,8 +43,4 @@ def words_said(heard: Heard, people: Sequence[Found[Named]] = ()) -> str:
 
 def people_named(heard: Heard) -> list[Found[Named]]:
     """Everybody named in a stretch, those left out of whom something else is named: "Mei's brother"."""
-    return [span for span in named(heard.marked, heard.reach, NameSort.MEMBER) if not _owns(heard, span)]
-
-
-def _owns(heard: Heard, span: Found[Named]) -> bool:
-    return heard.marked.text_at(span.end - 1) == f"{fold(span.value.name.split()[-1])}s"
+    return [span for span in named(heard.marked, heard.reach, NameSort.MEMBER) if not owns(heard.marked, span)]

@@ -173,6 +173,7 @@ FORMS = (
             "^is|are|does|would|beat",
             "beat|beats",
             "reminder|reminders",
+            "put|drop money|cash|coins",
         ),
         strange=4,
     ),

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import dropwhile, pairwise
 
-from bot.reading.form import Form, Heard, Need
+from bot.reading.form import Form, Heard, Need, words
 from bot.reading.kind import Kind
 from bot.reading.names import NameSort, named
 from bot.skills.answering import Answer, Desk
@@ -49,12 +50,14 @@ def _balances(heard: Heard) -> Sequence[Balances]:
 
 def _of_self(words: list[str]) -> bool:
     """True where the speaker's own balance is asked for."""
-    pairs = list(zip(words, [*words[1:], ""], strict=True))
     if any(word in ("i", "im", "my", "mine") for word in words):
         return True
-    return any(before in _TOWARDS and after == "me" for before, after in pairs)
+    asked = dropwhile(_ASKING.__contains__, words)
+    return any(before in _TOWARDS and after == "me" for before, after in pairwise(asked))
 
 
+_ASKING = frozenset("please pls plz clerk bot and so can could would will you u just give show tell send me us".split())
+"""Words of a request, before what is asked for."""
 _TOWARDS = frozenset("owe owes owed owing pay give gives to owns due".split())
 
 _NEVER = (
@@ -64,15 +67,27 @@ _NEVER = (
     "lost my balance",
     "owe you|u|ya one|a|big|an",
     "balances out",
-    "settled on|upon",
+    "settled on|upon|in|into|down",
     "squared|settled|paid|gave * what * owed|owe",
     "book|enter|record * from|that|she|he",
-    "owe|owes|owed the|an|this|you",
+    "owe|owes the|an|this|you",
+    "owed an|this|you",
+    "pay|give at",
+    "pay|paid for the|a|that|this|our",
+    "balance act|of|beam|bike",
+    "tab key|on",
     "square dancing|dance|root|metres|meters",
-    "stand on|there|by|in",
+    "stand there|by|in",
+    "stand on the|my|his|her|a|your|one|that",
     "is zero",
     "^i am|was",
     "do|did you pay|give",
+    "you|he|she|they|i stand that|this|it|the",
+    "a|the|my|his|her dance|beer|tea|wine|dinner|cake|explanation|hug",
+)
+_OF_MONEY = words(
+    "money moneywise wise cash financially finances debt debts iou ious unpaid outstanding balance balances accounts"
+    " account standing position tally tab"
 )
 
 FORMS = (
@@ -86,7 +101,7 @@ FORMS = (
             "^balance|balances",
             "balance|balances ?|please|pls|, please|now",
             "current|latest|open balance|balances",
-            "still|do have|need to pay anyone|anybody|someone",
+            "have|need to pay anyone|anybody|someone|somebody",
             "what|whats|show|whos|wheres the|our|my|current balance|balances|tab|tabs|accounts|ledger|debts",
             "show|list|provide|give|send|tell * balances|debts|accounts|who",
             "outstanding balance|debt|debts",
@@ -105,7 +120,7 @@ FORMS = (
             "settle|square|settling up ?",
             "money to change hands",
             "where|how do|does|we|i * stand",
-            "how * stand",
+            "how * stand|standing",
             "money|cash tally|sheet|matters",
             "paid|settled up|everything",
             "money coming|due|back to|from",
@@ -144,10 +159,56 @@ FORMS = (
             "it says im|i'm|i down|up|at|owe",
             "am i even|square|clear",
             "she|he|they owes|owe",
+            "how|hows|where|wheres * moneywise|finances|accounts",
+            "hows|how|where * money between|looking|standing",
+            "hows|how|where * we|us * money",
+            "state of the debts|accounts|balances",
+            "anything|something|nothing to settle",
+            "anyone|anybody|someone|somebody * have|has|need|needs to pay|settle",
+            "money|debt|debts list|summary|picture|overview",
+            "who|whos * down * who|whos * up",
+            "how much am i down|up|short|behind",
+            "have|did i pay|paid|settle|settled * share|everything|all|enough",
+            "do|have|got i * debts|debt",
+            "my tab|balance|account|debts please|pls|plz|now|clerk",
+            "my|our share of the debts|debt",
+            "how|hows|where|wheres * money|cash|balance wise",
+            "money wise * where|how",
+            "any|no|outstanding|open|the ious|iou|debts",
+            "any|anything|anyone|anybody|who|whos|whats|what * unpaid|outstanding|owed",
+            "who|whos|anyone|anybody in debt|arrears",
+            "am i in debt|arrears",
+            "am i * up to date",
+            "am i * money|cash wise",
+            "who hasnt|havent|didnt paid|pay|settled",
+            "what do|have i * to pay|give",
+            "whats|what * my|our debt|debts",
+            "how deep am|are i|we",
+            "my balance|debts|debt",
+            "debts|balances|accounts|ledger|ious please|pls|plz|clerk",
+            "accounts settled|straight",
+            "money check|standings",
         ),
         lacks=frozenset((Need.ITEM, Need.AMOUNT)),
         never=_NEVER,
+        knows=_OF_MONEY,
         strange=1,
+    ),
+    Form(
+        "balances",
+        "who owes what, beside another thing",
+        _balances,
+        cues=(
+            "who|whos * owe|owes|owing who|whom|what",
+            "show|tell|give|list * who|whos|what * owe|owes|owing",
+            "show|give|send * balances|debts",
+            "what do i owe",
+            "the|our|my balances|debts",
+        ),
+        lacks=frozenset((Need.ITEM, Need.AMOUNT)),
+        never=_NEVER,
+        strange=0,
+        apart=True,
     ),
     Form(
         "balances",

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from bot.reading.form import Heard
-from bot.reading.names import NameSort, named
-from bot.reading.offers import Unclear
+from bot.reading.names import Named, NameSort, named, owns
+from bot.reading.offers import Choice, Unclear
 from bot.reading.packs import Loose
+from bot.reading.spans import Found
 from bot.skills.shares.parties import ME, parties_in
-from bot.skills.shares.people import of_other_things
+from bot.skills.shares.people import of_other_things, people_in, side_by_side
 from bot.wording.things import plural
 from core.counts import MAX_UNITS, Quantity
 from core.money import Currency
@@ -55,6 +56,8 @@ def claimed(heard: Heard) -> Sequence[Claim | Unclear]:
     if _carried_to(heard) or named(heard.marked, heard.reach, NameSort.KIT):
         return []
     mode = _mode(heard, words)
+    if together := _together(heard, mode):
+        return together
     several = _several(heard, mode)
     if _mixed(heard, words, several):
         return [Unclear("One at a time, please, such as: put me down for 24")]
@@ -68,10 +71,25 @@ def claimed(heard: Heard) -> Sequence[Claim | Unclear]:
     return [Claim(units, _item(heard), _who(heard), mode, _source(heard))]
 
 
+def _together(heard: Heard, mode: Mode) -> list[Claim | Unclear]:
+    """The claims of several who are said in one breath: "me and Ines will have 10 each"."""
+    names = [person.name for person in side_by_side(heard.marked, people_in(heard))]
+    units, item = _units(heard), _item(heard)
+    counts = heard.marked.each(Loose, *heard.reach)
+    if not names or not units or len(counts) > 1:
+        return []
+    if set(heard.said) & _FOR_EACH:
+        return [Claim(units, item, None if name == ME else name, mode) for name in names]
+    shares = [units] if units % len(names) else [units, units // len(names)]
+    says = f"put {' and '.join(names)} down for {{}} {plural(item) if item else ''} each".replace("  ", " ")
+    choices = tuple(Choice(f"{share} each", says.format(share)) for share in shares)
+    return [Unclear(f"{units} for each of them, or in all?", choices)]
+
+
 def _mixed(heard: Heard, words: set[str], several: list[Claim]) -> bool:
     """True where units are said for several members in a way that leaves open who has which."""
     spans = named(heard.marked, heard.reach, NameSort.MEMBER)
-    if not any(heard.marked.text_at(span.start - 1) != "from" for span in spans):
+    if all(_is_source(heard, span) for span in spans):
         return False
     said = [span.value.units for span in heard.marked.each(Loose, *heard.reach)]
     split_up = len(said) > 1 and sorted(said) != sorted(claim.units for claim in several)
@@ -128,7 +146,12 @@ def alone(heard: Heard) -> Sequence[Claim]:
 
 def _source(heard: Heard) -> str | None:
     members = named(heard.marked, heard.reach, NameSort.MEMBER)
-    return next((span.value.name for span in members if heard.marked.text_at(span.start - 1) == "from"), None)
+    return next((span.value.name for span in members if _is_source(heard, span)), None)
+
+
+def _is_source(heard: Heard, span: Found[Named]) -> bool:
+    """Whether it is a member's case that is spoken of: "20 from Tobias", "20 of Tobias's pens"."""
+    return heard.marked.text_at(span.start - 1) == "from" or owns(heard.marked, span)
 
 
 def _several(heard: Heard, mode: Mode) -> list[Claim]:
@@ -177,7 +200,7 @@ def _item(heard: Heard) -> str | None:
 def _who(heard: Heard) -> str | None:
     """The member it is for, where that is not the speaker."""
     spans = named(heard.marked, heard.reach, NameSort.MEMBER)
-    members = [span.value.name for span in spans if heard.marked.text_at(span.start - 1) != "from"]
+    members = [span.value.name for span in spans if not _is_source(heard, span)]
     return next((name for name in members if name != heard.speaker), None)
 
 
@@ -192,6 +215,7 @@ def let_go(heard: Heard) -> Sequence[Claim | Unclear]:
     return [Claim(0, _item(heard), _who(heard), Mode.IN_ALL)]
 
 
+_FOR_EACH = frozenset("each apiece ea".split())
 _AND_ALSO = frozenset("same drop remove likewise".split())
 _OF_OTHERS = frozenset("wants needs takes hell shell hed shed theyd says".split())
 _OWN = frozenset("i ill id me my".split())

@@ -14,7 +14,7 @@ from bot.reading.spans import Marked
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.shares import wording
 from bot.skills.shares.parties import ME
-from bot.skills.shares.people import Person, of_items, people_in, sum_in
+from bot.skills.shares.people import Person, of_items, people_in, side_by_side, sum_in
 from bot.skills.shares.sharing import by_name
 from bot.skills.shares.standing import balances_now
 from core.ledger import Payment, after, postings_of_payment
@@ -38,6 +38,8 @@ class Paid:
 
 def _paid(heard: Heard) -> Sequence[Paid | Unclear]:
     """The payments of a sentence: one, or several that each have their own sum and person."""
+    if beside := side_by_side(heard.marked, people_in(heard)):
+        return _of_several(heard, beside)
     parts = _parts(heard)
     if len(parts) < 2:
         return _one(heard)
@@ -46,6 +48,43 @@ def _paid(heard: Heard) -> Sequence[Paid | Unclear]:
         return found
     first = found[0] if found else None
     return _carried_on(heard, first, parts) if isinstance(first, Paid) else []
+
+
+def _of_several(heard: Heard, beside: list[Person]) -> Sequence[Paid | Unclear]:
+    """The payments of people said in one breath: "Ines and Tobias each gave me 5"; nobody pays who stands beside him."""
+    names = [person.name for person in beside]
+    amount = sum_in(heard, Frame())
+    if heard.asked or _buys(heard) or isinstance(amount, Unclear):
+        return []
+    other = next((person for person in people_in(heard) if person.name not in names), None)
+    gave = _gave_first(heard, beside[0]) or (other is not None and other.at < beside[0].at)
+    if amount is None or (other is None and not gave and beside[0].before not in _SOURCES):
+        mutual = amount is not None and len(names) == 2 and set(heard.said) & _MUTUAL
+        return [_which_way(names, amount, heard)] if mutual else []
+    third = other.name if other else ME
+    pairs = [(third, name) if gave else (name, third) for name in names]
+    if set(heard.said) & _FOR_EACH:
+        return [Paid(*pair, amount) for pair in pairs]
+    shares = [amount] if amount % len(pairs) else [amount, amount // len(pairs)]
+    plain = [heard.marked.settings.currency.plain(share) for share in shares]
+    choices = (Choice(f"{share} each", " and ".join(_says(*pair, share) for pair in pairs)) for share in plain)
+    return [Unclear(f"{plain[0]} for each of them, or in all?", tuple(choices))]
+
+
+def _which_way(names: list[str], amount: int | None, heard: Heard) -> Unclear:
+    """Asked where two have settled up and nothing says who paid."""
+    plain = heard.marked.settings.currency.plain(amount) if amount else "4.20"
+    says = [_says(*pair, plain) for pair in (names, names[::-1])]
+    choices = tuple(Choice(one, one) for one in says) if amount else ()
+    return Unclear(f"Who paid whom{'' if amount else ', and how much'}? Say: {says[0]}, or: {says[1]}", choices)
+
+
+def _says(payer: str, payee: str, plain: str) -> str:
+    return f"{payer} paid {payee} {plain}".removeprefix("me ")
+
+
+_MUTUAL = frozenset("settled settle squared evened even square straight sorted quits".split())
+_FOR_EACH = frozenset("each apiece ea both".split())
 
 
 def _parts(heard: Heard) -> list[tuple[int, int]]:
@@ -101,6 +140,9 @@ def _is_vague(heard: Heard) -> bool:
 
 
 def _without_amount(heard: Heard) -> Sequence[Paid | Unclear]:
+    beside = [person.name for person in side_by_side(heard.marked, people_in(heard))]
+    if beside:
+        return [_which_way(beside, None, heard)] if len(beside) == 2 and set(heard.said) & _MUTUAL else []
     pair = _payer_and_payee(heard)
     if pair is None:
         return []
@@ -211,7 +253,13 @@ _VERB_CUES = (
     "have|has give|pay|send",
     "still|he|she|already needed|need|give|get|has",
     "gave|gives|given|handed|hands|slipped|sent|passed|bunged|transferred|transferd|wired|returned|owed|collected",
-    "settled|squared|square|evened|even|settles up|with|w",
+    "note|record|enter|book|log|write|mark that|down * paid|gave|sent|handed",
+    "settle|settled|squared|square|evened|even|settles up|with|w",
+    "both|each paid|gave|sent|handed",
+    "give|gives|return|returns|pay|pays * back|now|today",
+    "return|returns to",
+    "each|both from|to",
+    "settle|settled|squared * with",
     "has|have|got|get|had * back",
     "got|received * from|off",
     "received from|with",
@@ -256,6 +304,7 @@ _NEVER = (
     "need|needs|have|has|going|gonna|must|forgot|want to pay|give|send",
     "ill|will|gonna|lets pay|give|send",
     "if|when i|you|she|he|they pay|pays|gave|give",
+    "settled|settle|sorted on",
     "my|his|her|your|our|the|a son|daughter|kids|rent|lunch|dinner|ticket|tickets|taxi|fare",
     "why|who|whos|how",
     "^has|is|are|why|when",
@@ -282,11 +331,12 @@ FORMS = (
         cues=(
             "paid|payed|repaid|settled|squared|settle back|up|off|with",
             "paid|payed|repaid * back",
+            "^paid|payed|repaid",
             "gave|paid|sent * owed|owe",
         ),
         needs=_MEMBER,
         lacks=frozenset((Need.AMOUNT, Need.COUNT)),
-        never=_NEVER,
+        never=(*_NEVER, "paid|payed for"),
         strange=0,
     ),
 )

@@ -15,6 +15,7 @@ from bot.reading.packs import Loose
 from bot.reading.pricing import minus_said
 from bot.reading.spans import Found, Marked, Reach
 from bot.reading.strangers import strange_words
+from bot.reading.words import lexicon
 from bot.skills.shares.parties import ME
 from core.money import MAX_MAJOR_UNITS, TooLargeError, TooManyDecimalsError
 
@@ -54,6 +55,25 @@ def people_in(heard: Heard) -> list[Person]:
         if marked.text_at(index) in _OTHERS and others and not _possessive(marked, index):
             found.append(Person(others[-1], index, marked.text_at(index - 1)))
     return sorted(found, key=lambda person: person.at)
+
+
+def side_by_side(marked: Marked, people: list[Person]) -> list[Person]:
+    """Those who are said in one breath: "me and Ines", "Ines, Mei & Tobias".
+
+    Nobody where they are not, or where one of them is said again: "me and Ines are even, I gave her 4.95".
+    """
+    found: list[Person] = []
+    for before, after in pairwise(people):
+        between = {marked.text_at(index) for index in range(before.at + 1, after.at)}
+        if between and between <= _BESIDE and before.name != after.name:
+            found = [*found, after] if found and found[-1] is before else [before, after]
+    joined = found and any(marked.text_at(index) in _AND for index in range(found[0].at, found[-1].at))
+    again = len(people) > len({person.name for person in people})
+    return found if joined and not again else []
+
+
+_AND = frozenset("and & n".split())
+_BESIDE = _AND | {","}
 
 
 def _possessive(marked: Marked, index: int) -> bool:
@@ -160,14 +180,20 @@ def of_items(heard: Heard, end: int) -> bool:
 
 
 def _past_small_words(heard: Heard, end: int) -> int:
-    while heard.marked.text_at(end) in ("more", "extra", "of", "the", "those", "my", "good"):
+    while heard.marked.text_at(end) in _SMALL_WORDS | lexicon()["adjectives"]:
         end += 1
     return end
 
 
+_SMALL_WORDS = frozenset("more extra of the those my his her their".split())
+_NOTES = {"fiver": 5, "tenner": 10}
+
+
 def _after_article(marked: Marked, index: int) -> int | None:
-    """A note by its number: "a ten", "a twenty"."""
+    """A note by its number or its name: "a ten", "a twenty", "a fiver"."""
     if marked.text_at(index) != "a":
         return None
+    if note := _NOTES.get(marked.word(index + 1)):
+        return note
     number = number_at(marked, index + 1)
     return number[0].whole if number and number[0].decimals is None and not number[0].collective else None

@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from bot.reading.form import Heard
-from bot.reading.names import Named, NameSort, named
-from bot.reading.spans import Found, Marked
-from bot.reading.words import fold
+from bot.reading.names import NameSort, named, owns
+from bot.reading.spans import Marked
 from bot.skills.stock.said import counted_in
 
 ME = "me"
@@ -30,7 +29,7 @@ def people_in(heard: Heard) -> list[Who]:
     """Everybody named in a stretch, in order."""
     marked = heard.marked
     found = [
-        Who(ME if span.value.name == heard.speaker else span.value.name, span.start, span.end, _owns(marked, span))
+        Who(ME if span.value.name == heard.speaker else span.value.name, span.start, span.end, owns(marked, span))
         for span in named(marked, heard.reach, NameSort.MEMBER)
     ]
     found += [
@@ -48,19 +47,6 @@ def people_in(heard: Heard) -> list[Who]:
 
 _OTHERS = frozenset("he she him her".split())
 _HERS = frozenset("stock house place garage closet own share".split())
-
-
-def _owns(marked: Marked, span: Found[Named]) -> bool:
-    """Whether a name stands as in "Tobias's" (or, where apostrophes are left out, "at tobiass")."""
-    last = marked.tokens[span.end - 1]
-    written = marked.text[last.start : last.end].lower()
-    if marked.text_at(span.end) in _DONE:
-        return False
-    return written.endswith(("'s", "s'")) or last.text == fold(span.value.name.split()[-1]) + "s"
-
-
-_DONE = frozenset("got taken had been holding keeping storing given brought left gone collected borrowed".split())
-"""Words behind "Mei's" that make it "Mei has" or "Mei is"."""
 
 
 def is_told_to_do(heard: Heard) -> bool:
