@@ -29,7 +29,7 @@ _BOT_NAMES = frozenset(("clerk", "bot"))
 _WORDS_AT_THE_EDGE = 3
 _WORDS_FOR_ONE_MORE = 8
 """Of how many words of a whole message one more may go unexplained."""
-_JOINTS = frozenset((",", "and", "&", "then"))
+_JOINTS = frozenset((",", "and", "&", "then", "but"))
 _SUBJECTS = frozenset(("i", "we", "ive", "weve", "also", "then"))
 _LONG = 20
 """Tokens of a sentence that rambles: what it says stands in a part of it."""

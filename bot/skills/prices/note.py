@@ -5,14 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from bot.reading.evidence import told_count
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
+from bot.reading.names import NameSort, named
 from bot.reading.offers import Unclear
-from bot.reading.strangers import item_words, unknown_item
+from bot.reading.presence import priced
+from bot.reading.strangers import item_words, strange_words, unknown_item
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.judging import unknown_item as ask_about
 from bot.skills.prices import wording
 from bot.skills.prices.about_item import items_said
+from bot.skills.prices.remarks import CUES, tells_what_it_is_like
 from core.items import Note
 from core.money import Currency
 
@@ -31,6 +35,8 @@ class Remark:
 
 
 def _note(heard: Heard) -> Sequence[Remark | Unclear]:
+    if _is_offer(heard):
+        return []
     text = heard.marked.said(*heard.reach).strip(" ,.:-")
     for opener in ("note:", "note that", "note,", "note"):
         if text.lower().startswith(opener):
@@ -45,18 +51,20 @@ def _note(heard: Heard) -> Sequence[Remark | Unclear]:
     return [Remark(item, text) for item in items[:1]]
 
 
-_POINTERS = frozenset("the those these on about".split())
+def _remark(heard: Heard) -> Sequence[Remark | Unclear]:
+    return _note(heard) if tells_what_it_is_like(heard) else []
 
-_FAILS = (
-    "break|breaks|broke|snap|snaps|crack|cracks|leak|leaks|smudge|smudges|smear|smears|rip|rips|tear|tears|jam|jams|melt|melts"
-    "|crumble|crumbles|crumbly|rust|rusts|fade|fades|peel|peels|fray|frays|shed|sheds|skip|skips|smell|smells|stink|stinks"
-    "|squeak|squeaks|splinter|splinters|wobble|wobbles|deflate|deflates|burst|bursts|split|splits|bleed|bleeds|stain|stains"
-    "|unravel|unravels|shrink|shrinks|chip|chips|bend|bends|scratchy|flimsy|trash|garbage|useless|rubbish|junk|crap|awful|terrible|snag|snags"
-)
-_HOLDS = "sturdy|sturdier|durable|solid|lasts|last|strong"
-_WEARS = "hard|soft|mouldy|moldy|blunt|dull|soggy|flat|crumbly|dry"
-_WORKS = "sharpen|sharpens|write|writes|work|works|erase|erases|bounce|bounces|last|lasts|foam|foams|lather"
-_PLEASANT = "nicely|well|badly|great|lovely|long|beautifully"
+
+def _is_offer(heard: Heard) -> bool:
+    """Whether a price is all that is to be noted: "note down pens 10 for 0.90 at larkmoor"."""
+    marked, reach = heard.marked, heard.reach
+    placed = told_count(marked, reach) or named(marked, reach, NameSort.STORE)
+    strange = [index for index in strange_words(marked, reach) if marked.text_at(index) not in _NOTING]
+    return priced(marked, reach) and bool(placed) and not strange
+
+
+_NOTING = frozenset("note noted nb remark fyi jot record".split())
+_POINTERS = frozenset("the those these on about".split())
 
 FORMS = (
     Form(
@@ -81,7 +89,6 @@ FORMS = (
             "so we remember|know",
             "remembered that",
             "fyi those|these|the",
-            "fyi * " + _FAILS,
             "heads|headsup up",
             "careful|beware|warning|avoid with|of|the|those",
             "stay|steer|keep away|clear",
@@ -108,29 +115,23 @@ FORMS = (
     ),
     Form(
         "note",
-        "how well it is made",
-        _note,
-        cues=(
-            "the|those|these|them|of|all|cheap * " + _FAILS,
-            "the|those|these * dry|dries|drying out|up",
-            "the|those|these * go|goes|went|get|gets|turn|turned * " + _WEARS,
-            "the|those|these * fall|falls|fell|come|comes|wear|wears apart|off|out",
-            "the|those|these * lose|loses|lost their|its|the",
-            "bristles|strings|lids|handles|caps|tips * fall|snap|break|come|pop",
-            "well|badly|poorly|nicely made",
-            "good|poor|bad|great|nice|better quality",
-            "dont|never buy|get the|those|these|that",
-            "are|is|were|was|really|very|so|too|far " + _FAILS + "|" + _HOLDS,
-            _WORKS + " * " + _PLEASANT,
-        ),
+        "what it is like",
+        _remark,
+        cues=(CUES,),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
-        never=(
-            "my|his|her|our|your|ur|mum|kid|kids|son|daughter",
-            "stood|stepped|sat on",
-            "who|when|did|cancel|cancelled|close|closed",
-        ),
-        strange=6,
+        never=("stood|stepped|sat on", "note to self"),
+        strange=8,
+    ),
+    Form(
+        "note",
+        "and what they are like",
+        _remark,
+        cues=("they|theyre|these|those|it|its|some|half|most",),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        strange=4,
+        apart=True,
     ),
 )
 TEACH = (("note: the blue sharpeners break", "told with every price of theirs"),)

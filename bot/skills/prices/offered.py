@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from bot.reading.amounts import Amount
 from bot.reading.form import Heard, Need
 from bot.reading.offers import Frame, Offer, Unclear
+from bot.reading.spans import Marked, Reach
+from bot.reading.words import Sort
 from core.money import Currency
 
 OFFER = frozenset((Need.AMOUNT, Need.THING))
@@ -20,15 +23,39 @@ MONEY_TALK = (
     "returned|returning|refund|refunded|sold|donated|donate|donating",
     "nobody|noone wants|want|needs|pays|buys",
     "who pays|paid|buys",
-    "but i wont|dont|didnt|cant|shant",
-    "almost|nearly|didnt|dont|wont|never|cant|couldnt|wouldnt buy|bought|get|got|take|pay",
-    "didnt|dont|wont|never * buy|bought",
     "gonna|will|wanna|going|planning|want|hoping * buy|get|grab",
-    "need|needs|needed",
     "used to be|cost",
     "^if|suppose|imagine",
 )
 """Words of sharing, of debts, and of what has not happened: a price said with them is no report of a price."""
+
+
+def unbought(heard: Heard) -> bool:
+    """Whether a price is said in one breath with a purchase that did not take place, or is still to come.
+
+    "I almost bought 12 pencils for 0.47", but not "12 pencils 0.47 at larkmoor, i didnt buy any".
+    """
+    marked = heard.marked
+    for index in range(*heard.reach):
+        behind = [marked.text_at(at) for at in range(index + 1, index + 4)]
+        denied = marked.text_at(index) in _DENYING and not _BUYING.isdisjoint(behind)
+        if (denied or marked.text_at(index) in _NEEDING) and any(marked.each(Amount, *_breath(marked, index))):
+            return True
+    return False
+
+
+_DENYING = frozenset("almost nearly didnt dont wont never cant couldnt wouldnt shant".split())
+_BUYING = frozenset("buy bought get got take pay".split())
+_NEEDING = frozenset("need needs needed".split())
+_JOINTS = frozenset(", but tho though".split())
+
+
+def _breath(marked: Marked, index: int) -> Reach:
+    """The part of a sentence, between commas and the like, in which a token stands."""
+    joints = [at for at, token in enumerate(marked.tokens) if token.sort is Sort.STOP or token.text in _JOINTS]
+    return max((at for at in joints if at < index), default=0), min(
+        (at for at in joints if at > index), default=len(marked.tokens)
+    )
 
 
 @dataclass(frozen=True, slots=True)

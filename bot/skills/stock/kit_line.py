@@ -164,6 +164,8 @@ FORMS = (
         never=(
             "how|what|whats|who|does|do|did|can|could|why",
             "packed|finished|completed|stuffed|filled|taped",
+            "pop|pops|come|comes|fall|falls|break|breaks|open|opens off|out|open|apart|loose|up",
+            "dont|doesnt|wont|cant|not|never|too * fit|fits|close|closes",
             "goal|target",
             "need|needs|want",
             "ages|aged|age|old|olds|year|years",
