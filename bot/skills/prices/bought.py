@@ -109,7 +109,7 @@ _BESIDE = frozenset("for with to from tell ask thank thanks".split())
 
 
 _BUY = (
-    "bought|purchased|bagged",
+    "bought|purchased|bagged|ordered",
     "got|grabbed|snagged|nabbed|scored",
     "picked|pick up|some",
     "paid|payed|pd",
@@ -127,7 +127,7 @@ _BUY = (
     "log|record|enter|add|book a|this|to|the purchase|purchases",
     "able|managed|had to buy|get|grab|pick",
     "ended up|by buying|getting|grabbing",
-    "cost|costs me|us",
+    "cost me|us",
     "set me|us back",
     "was|were|got charged",
 )

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from bot.reading.evidence import told_count
+from bot.reading.evidence import one_item, told_count
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.names import NameSort, named
 from bot.reading.offers import Unclear
-from bot.reading.presence import priced
+from bot.reading.presence import counted, priced
+from bot.reading.spans import Reach
 from bot.reading.strangers import item_words, strange_words, unknown_item
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.judging import unknown_item as ask_about
@@ -37,7 +38,7 @@ class Remark:
 def _note(heard: Heard) -> Sequence[Remark | Unclear]:
     if _is_offer(heard):
         return []
-    text = heard.marked.said(*heard.reach).strip(" ,.:-")
+    text = heard.marked.said(*_told_in(heard)).strip(" ,.:-")
     for opener in ("note:", "note that", "note,", "note"):
         if text.lower().startswith(opener):
             text = text[len(opener) :].strip(" ,:-")
@@ -55,12 +56,29 @@ def _remark(heard: Heard) -> Sequence[Remark | Unclear]:
     return _note(heard) if tells_what_it_is_like(heard) else []
 
 
+def _told_in(heard: Heard) -> Reach:
+    """What is kept: all of a short message that says nothing else, so that a remark in two sentences is one."""
+    whole = (0, len(heard.marked.tokens))
+    others = (0, heard.reach[0]), (heard.reach[1], whole[1])
+    more = priced(heard.marked, whole) or any(counted(heard.marked, other) for other in others)
+    return heard.reach if more or whole[1] > _SHORT or one_item(heard.marked) is None else whole
+
+
+_SHORT = 30
+"""Tokens of a message that may be kept as it is."""
+
+
 def _is_offer(heard: Heard) -> bool:
     """Whether a price is all that is to be noted: "note down pens 10 for 0.90 at larkmoor"."""
     marked, reach = heard.marked, heard.reach
     placed = told_count(marked, reach) or named(marked, reach, NameSort.STORE)
     strange = [index for index in strange_words(marked, reach) if marked.text_at(index) not in _NOTING]
     return priced(marked, reach) and bool(placed) and not strange
+
+
+def _remark_beside(heard: Heard) -> Sequence[Remark | Unclear]:
+    """A remark that goes with a price: "bought 20 pens 2.00, they leak tho"."""
+    return _remark(heard) if priced(heard.marked, (0, heard.reach[0])) else []
 
 
 _NOTING = frozenset("note noted nb remark fyi jot record".split())
@@ -126,7 +144,7 @@ FORMS = (
     Form(
         "note",
         "and what they are like",
-        _remark,
+        _remark_beside,
         cues=("they|theyre|these|those|it|its|some|half|most",),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),

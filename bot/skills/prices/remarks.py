@@ -8,8 +8,10 @@ from bot.reading.evidence import one_item, spoken_to_member
 from bot.reading.form import Heard, words
 from bot.reading.names import Named, NameSort, named
 from bot.reading.packs import Loose
+from bot.reading.presence import counted, priced
 from bot.reading.sizes import Size
 from bot.reading.spans import Found, Marked
+from bot.reading.strangers import named_as
 from bot.reading.words import Sort, lexicon, singular
 from core.counts import Quantity
 
@@ -28,10 +30,13 @@ _FAILING = _verbs(
     " splinter wobble deflate burst split bleed stain unravel shrink chip bend scratch snag dissolve curl warp clog blob"
     " itch shatter flake pill shred disintegrate drip buckle wilt"
 )
+_BROKEN = words("broke snapped cracked leaked ripped tore bent melted smudged faded frayed rusted shrank split crumbled")
+_ONGOING = frozenset(form for verb in _FAILING for form in (verb + "ing", verb[:-1] + "ing", verb + verb[-1] + "ing"))
 _COMING = _inflected(
     {
-        "fall falls fell": "apart off out open to",
-        "come comes came": "apart off loose undone unstuck open away",
+        "fall falls fell falling": "apart off out open to",
+        "come comes coming": "apart off out loose undone unstuck open away",
+        "came": "apart off loose undone unstuck",
         "pop pops popped": "open off out",
         "wear wears wore": "off out thin through",
         "dry dries dried drying": "out up fast quickly",
@@ -55,7 +60,7 @@ _GOOD = words(
 )
 _MEASURES = words(
     "big small large little long short wide narrow thick thin heavy light hard soft sharp bright strong tiny huge loose"
-    " tight fat slippery pale dark fragile"
+    " tight fat slippery pale dark fragile flat dry soggy"
 )
 _ILL = words("badly poorly")
 _MANNERS = words("nicely well great lovely long beautifully perfectly smoothly clean forever ages")
@@ -69,7 +74,7 @@ _HAVING = words("have has had having got with w come comes arrive arrives")
 _PARTS = words(
     "lead leads tip tips cap caps lid lids handle handles bristle bristles blade blades cover covers page pages tooth"
     " teeth eraser erasers rubber rubbers ink wrapper wrappers zip zips string strings spine spines binding spring"
-    " springs clip clips edge edges seam seams staple staples pigment label labels paint wood point points lint"
+    " springs clip clips edge edges seam seams staple staples pigment label labels paint paper wood point points lint"
 )
 _PIECES = words("singles packs pack ones bar bars sticks boxes")
 _HARMS = words("itch itchy rash rashes hives headache headaches sneeze")
@@ -81,16 +86,17 @@ _SHUNNING = words("skip avoid ditch")
 _PEOPLE = words("i we he she you u kid kids people someone somebody everyone who im ive ill weve to can could might may")
 _OF_SOMEBODY = words("my your ur his her mine yours mum mom son daughter sister brother nephew niece husband wife")
 _ASKING = words("who what whats when where why how did do does is are can could should shall anyone if")
-_BEFORE_A_NOUN = words("a an the this my of for with at on in some any and")
-_POINTING = words("they theyre these those it its the some half most")
+_BEFORE_A_NOUN = words("theyll itll will would a an the this my of for with at on in some any and")
+_POINTING = words("they theyre these those it its some half most")
 _SORTS = words("kind ones one sort type brand")
 _FOR_ALL = words("record mind fyi psa note know heads tell say")
 _NOT_YET = words("yet today now until till have has already enough tonight tomorrow")
-_ENDING = words("anymore straight compared unless tho though imo honestly everywhere inside")
+_ENDING = words("anymore after before against straight compared unless tho though imo honestly everywhere inside")
 
 CUES = "|".join(
     sorted(
         _FAILING
+        | _BROKEN
         | _COMING.keys()
         | _DOING
         | _BAD
@@ -99,8 +105,9 @@ CUES = "|".join(
         | _HARMS
         | _SHUNNING
         | _BUYING
-        | words("thumbs recommend warn want wants need needs without missing no made quality use")
+        | words("thumbs bother recommend warn want wants need needs without missing no made quality use")
         | _KEEPING
+        | _ONGOING
     )
 )
 """The words, one of which every such remark says."""
@@ -112,30 +119,45 @@ def tells_what_it_is_like(heard: Heard) -> bool:
     said = set(heard.said)
     if heard.asked or heard.said[0] in _ASKING or spoken_to_member(marked, reach) or said & _OF_SOMEBODY:
         return False
-    if named(marked, reach, NameSort.MEMBER):
+    if any(marked.text_at(span.end) not in _GETTING for span in named(marked, reach, NameSort.MEMBER)):
         return False
     items = [span for span in named(marked, reach, NameSort.ITEM) if _is_sort(marked, span)]
-    pointed = heard.said[0] in _POINTING and one_item(marked) is not None
-    if not items and (named(marked, reach, NameSort.ITEM) or not pointed):
+    if not items and (named(marked, reach, NameSort.ITEM) or not _points(heard)):
         return False
     return _Telling(heard, items).any()
 
 
+def _points(heard: Heard) -> bool:
+    """Whether "they" or "the jumbo kind" are a sort named before, and not just the pieces that were counted there."""
+    whole = (0, len(heard.marked.tokens))
+    opens = heard.said[0] in _POINTING or (heard.said[0] == "the" and _SORTS & set(heard.said))
+    ours = priced(heard.marked, whole) or not counted(heard.marked, (0, heard.reach[0]))
+    return bool(opens) and ours and one_item(heard.marked) is not None
+
+
 def _is_sort(marked: Marked, item: Found[Named]) -> bool:
-    """Whether an item is meant as such: not so many of it, and no noun behind it makes it another thing."""
-    if any(marked.each(Loose, at, at + 1) and _ends(marked, at, item) for at in range(item.start - 3, item.start)):
+    """Whether an item is meant as such: not so many of it, and no noun behind it makes it a known other thing."""
+    if any(span.end in (item.start, item.start - 1) and not _is_share(marked, span) for span in marked.each(Loose)):
         return False
+    return named_as(marked, item) == item.value.name or marked.text_at(item.end) in _PARTS
+
+
+def _heads_noun(marked: Marked, item: Found[Named]) -> bool:
+    """Whether an unknown noun stands behind an item, be it a part of it or another thing: "soap operas"."""
     after = marked.text_at(item.end)
     strange = marked.is_sort(item.end, Sort.WORD) and after not in lexicon()["filler"] | lexicon()["adjectives"]
-    return not strange or after in _BEHIND_ITEM or after.endswith("ly")
+    return strange and after not in _BEHIND_ITEM and not after.endswith("ly")
 
 
-def _ends(marked: Marked, at: int, item: Found[Named]) -> bool:
-    return any(span.end in (item.start, item.start - 1) for span in marked.each(Loose, at, at + 1))
+def _is_share(marked: Marked, count: Found[Loose]) -> bool:
+    """Whether a number is one in so many: "one in three sharpeners"."""
+    return marked.text_at(count.start - 1) in ("in", "of") and any(
+        span.end == count.start - 1 for span in marked.each(Loose)
+    )
 
 
 _BEHIND_ITEM = (
-    _FAILING | _COMING.keys() | _DOING | _BAD | _GOOD | _MEASURES | _PARTS | _PIECES | _BEING | _MAKING | _DENYING
+    _FAILING | _BROKEN | _COMING.keys() | _DOING | _BAD | _GOOD | _MEASURES | _PARTS | _PIECES | _BEING | _MAKING | _DENYING
     | _KEEPING | _ENDING | words("w")
 )
 
@@ -157,11 +179,17 @@ class _Telling:
 
     def tells(self, at: int) -> bool:
         """Whether a word tells it, of the item or a part of it."""
+        if not self.marked.word(at):
+            return False
         if self.advises(at) or self.harms(at) or self.is_made(at):
             return True
         if not self.is_said_of_it(at):
             return False
-        return self.fails(at) or self.is_bad(at) or self.lacks(at) or (self.is_particular and self.is_good(at))
+        if self.fails(at):
+            return True
+        plain = self.is_particular or self.word(at) in _STANDING
+        itself = not any(_heads_noun(self.marked, span) for span in self.items)
+        return itself and (self.is_bad(at) or self.lacks(at) or (plain and self.is_good(at)))
 
     def word(self, at: int) -> str:
         return self.marked.text_at(at)
@@ -172,10 +200,17 @@ class _Telling:
     def is_said_of_it(self, at: int) -> bool:
         """Whether an item, a part of it, or "they" stands before a word, and nobody in between."""
         anchors = [span.end for span in self.items if not self.is_beside(span)]
-        anchors += [index + 1 for index in range(*self.heard.reach) if self.word(index) in _PARTS]
+        anchors += [index + 1 for index in range(*self.heard.reach) if self.word(index) in _PARTS | _SORTS]
         if not self.items:
             anchors.append(self.heard.reach[0])
-        return any(0 <= at - anchor <= _NEAR and not self.around(anchor, at) & _PEOPLE for anchor in anchors)
+        return any(0 <= at - anchor <= _NEAR and not self.parted(anchor, at) for anchor in anchors)
+
+    def parted(self, start: int, end: int) -> bool:
+        """Whether somebody, or another thing, does what is told: "bring a hat, the heating is dead"."""
+        commas = [index for index in range(start, end) if self.word(index) == ","]
+        another = any(self.word(index + 1) in _ARTICLES for index in commas if index + 1 < end)
+        people = [index for index in range(start, end) if self.word(index) in _PEOPLE]
+        return another or any(self.word(index + 1) not in _GETTING for index in people)
 
     def is_beside(self, item: Found[Named]) -> bool:
         """Whether an item only tells of what it is that is spoken of: "the line for soap"."""
@@ -188,20 +223,26 @@ class _Telling:
         """ "Crack", "keep snapping", "fall apart", "wont close"."""
         word, before = self.word(at), self.word(at - 1)
         if word in _FAILING:
-            return before not in _BEFORE_A_NOUN
+            noun = before in _BEFORE_A_NOUN or (before == singular(before) and word == singular(word) and self.names(at))
+            return not noun and not (word.startswith("smell") and self.word(at + 1) in ("like", "of"))
+        if word in _BROKEN:
+            return self.is_particular and bool(set(self.heard.said) & _SOON)
         if word in _COMING:
             return bool(self.around(at + 1, at + 3) & _COMING[word])
-        if word.endswith("ing"):
-            stems = {word[:-3], word[:-3] + "e", word[:-4]}
-            return bool(stems & _FAILING) and bool(self.around(at - 2, at) & _KEEPING)
+        if word in _ONGOING:
+            return bool(self.around(at - 2, at) & (_KEEPING | _BEING))
         if word in _DOING and self.around(at + 1, at + 3) & _ILL:
             return True
         return word in _DOING | {"use"} and bool(self.around(at - 2, at) & _DENYING)
 
+    def names(self, end: int) -> bool:
+        """Whether an item's name ends right before a word."""
+        return any(span.end == end for span in self.items)
+
     def is_bad(self, at: int) -> bool:
         """ "Are flimsy", "too big", "not sharp enough", "have hard bristles"."""
         start = self.degree(at)
-        too = "too" in self.around(start, at) or self.word(at + 1) == "enough"
+        too = "too" in self.around(start, at) or self.word(at + 1) == "enough" or self.word(start - 1) in _TURNING
         if self.word(at + 1) in _PARTS and self.word(at) in _BAD | _MEASURES:
             return self.word(start - 1) in _HAVING
         if self.word(at) not in _BAD and not (self.word(at) in _MEASURES and too):
@@ -233,12 +274,18 @@ class _Telling:
         if word == "thumbs" and after in ("up", "down"):
             return True
         before = self.around(at - 3, at)
-        points = after in _MEANT or any(span.start in (at + 1, at + 2) for span in self.items)
+        points = after in _MEANT or any(self.is_meant(span, at) for span in self.items)
         if word in _BUYING:
-            return points and bool(before & {"dont", "never", "not", "stop"}) and not before & _PEOPLE - {"to"}
+            return points and bool(before & _NEVER) and not before & _PEOPLE - {"to"}
+        if word == "bother" and after == "with":
+            return bool(before & _NEVER)
         if word in _SHUNNING:
             return (points or at + 1 == self.heard.reach[1]) and not before & _PEOPLE
         return (word == "recommend" and points) or (word == "warn" and bool(self.around(at, at + 5) & _OFF))
+
+    def is_meant(self, item: Found[Named], at: int) -> bool:
+        """Whether it is an item that is to be bought or not, and none of it "on the couch"."""
+        return item.start in (at + 1, at + 2) and self.word(item.end) not in ("on", "in", "to", "all")
 
     def harms(self, at: int) -> bool:
         """ "Gave the kids a rash"."""
@@ -260,7 +307,7 @@ class _Telling:
     def is_predicate(self, start: int) -> bool:
         """Whether a word, its degree included, is told of what stands before it: "are thin", "pencils: great"."""
         told = self.word(start - 1) in _BEING | _TELLING or self.word(start - 2) in _BEING
-        return told or any(span.end == start for span in self.items)
+        return told or self.names(start)
 
     def ends_there(self, at: int) -> bool:
         """Whether no noun follows that a word only describes: "great fun", "dead batteries"."""
@@ -298,10 +345,16 @@ class _Telling:
         return described or self.word(item.end) in ("in", "with", "w", "from", "of")
 
 
-_NEAR = 9
+_NEAR = 14
 """How many words may stand between an item and what is told of it."""
 _ARTICLES = words("a an the these those our")
 _BESIDE = words("for with in at to by behind")
 _SHARES = words("half some most all lots many any none one both box pack bag kind sort type batch")
+_NEVER = words("dont never not stop wont wouldnt")
+_GETTING = words("got bought get buy have had has tried used use using found ordered picked opened brought grabbed")
+"""What somebody did who is only named to tell which are meant: "the pens we got last time leak"."""
+_SOON = words("after within straight right already first")
+_TURNING = words("go goes went get gets turn turns turned")
+_STANDING = words("sturdy sturdier durable solid strong stronger")
 _OFF = words("off about against")
 _MEANT = words("the those these that them this")

@@ -119,9 +119,9 @@ def _is_count(marked: Marked, start: int) -> bool:
 
 
 def _tells_sort(marked: Marked, count: Count) -> bool:
-    """True where a pack only tells which ones are meant: "those 4pk toothbrushes"."""
+    """True where a pack only tells which ones are meant: "those 4pk toothbrushes", "the 10 pack ones"."""
     one_pack = isinstance(count.value, Quantity) and count.value.packs == 1 and count.value.pack_size is not None
-    return one_pack and marked.text_at(count.start - 1) in ("those", "these")
+    return one_pack and (marked.text_at(count.start - 1) in ("those", "these") or marked.text_at(count.end) == "ones")
 
 
 _STANDS = frozenset("out stands stand stood is are now still in".split())
