@@ -116,10 +116,11 @@ def _priced_again(marked: Marked, before: Statement, fresh: Statement) -> bool:
         return False
     if marked.word(fresh.reach[0]) in ("or", "versus", "vs") or marked.word(fresh.reach[0] - 1) in ("or", "vs"):
         return True
-    if not (fresh.amount and counted(marked, fresh.reach)) or _was_before(marked, fresh.reach):
+    if not fresh.amount or _was_before(marked, fresh.reach):
         return False
     before_at = _stores(marked, before.reach)
-    if before_at and _stores(marked, fresh.reach) - before_at:
+    counts = counted(marked, before.reach), counted(marked, fresh.reach)
+    if before_at and _stores(marked, fresh.reach) - before_at and counts in ((True, True), (False, True), (False, False)):
         return True
     return packed(marked, fresh.reach) and packed(marked, before.reach)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from bot.reading.amounts import Amount
+from bot.reading.amounts import Amount, Role
 from bot.reading.form import Heard, Need
 from bot.reading.offers import Frame, Offer, Unclear
 from bot.reading.spans import Marked, Reach
@@ -23,8 +23,8 @@ MONEY_TALK = (
     "returned|returning|refund|refunded|sold|donated|donate|donating",
     "nobody|noone wants|want|needs|pays|buys",
     "who pays|paid|buys",
-    "gonna|will|wanna|going|planning|want|hoping * buy|get|grab",
-    "used to be|cost",
+    "gonna|will|wanna|going|planning|want|hoping|might|may|could|thinking * buy|get|grab|pick|buying|getting|grabbing",
+    "dont|didnt forget|lose|loose|bin * receipt|receipts",
     "^if|suppose|imagine",
 )
 """Words of sharing, of debts, and of what has not happened: a price said with them is no report of a price."""
@@ -33,9 +33,12 @@ MONEY_TALK = (
 def unbought(heard: Heard) -> bool:
     """Whether a price is said in one breath with a purchase that did not take place, or is still to come.
 
-    "I almost bought 12 pencils for 0.47", but not "12 pencils 0.47 at larkmoor, i didnt buy any".
+    "Pens used to be 10 for 0.50", "I almost bought 12 pencils for 0.47", but not "12 pencils 0.47 at larkmoor, i didnt buy any".
     """
     marked = heard.marked
+    amounts = marked.each(Amount, *heard.reach)
+    if "used" in heard.said and all(span.value.role is Role.WAS for span in amounts):
+        return True
     for index in range(*heard.reach):
         behind = [marked.text_at(at) for at in range(index + 1, index + 4)]
         denied = marked.text_at(index) in _DENYING and not _BUYING.isdisjoint(behind)

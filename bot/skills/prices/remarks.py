@@ -90,6 +90,7 @@ _BEFORE_A_NOUN = words("theyll itll will would a an the this my of for with at o
 _POINTING = words("they theyre these those it its some half most")
 _SORTS = words("kind ones one sort type brand")
 _FOR_ALL = words("record mind fyi psa note know heads tell say")
+_DOUBTING = words("if whether why wonder wondering hope hopefully maybe perhaps bet wish unless love")
 _NOT_YET = words("yet today now until till have has already enough tonight tomorrow")
 _ENDING = words("anymore after before against straight compared unless tho though imo honestly everywhere inside")
 
@@ -179,7 +180,7 @@ class _Telling:
 
     def tells(self, at: int) -> bool:
         """Whether a word tells it, of the item or a part of it."""
-        if not self.marked.word(at):
+        if not self.marked.word(at) or self.around(self.heard.reach[0], at) & _DOUBTING:
             return False
         if self.advises(at) or self.harms(at) or self.is_made(at):
             return True
