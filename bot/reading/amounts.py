@@ -359,8 +359,8 @@ def give_role(marked: Marked, span: Found[Amount]) -> None:
 def _was_for_count(marked: Marked, start: int) -> bool:
     """True where a count stands between a word of what was and its price: "was 4 for 1.90", "normally 10ct 1.20"."""
     at = start - 2
-    counted = marked.word(start - 1) in _COUNTING and (marked.is_sort(at, Sort.NUMBER) or marked.word(at) in NUMBER_WORDS)
-    before = _role_before(marked, at) if counted else None
+    number = marked.is_sort(at, Sort.NUMBER) or marked.word(at) in NUMBER_WORDS
+    before = _role_before(marked, at) if number and marked.word(start - 1) in _COUNTING else None
     return before is not None and before[0] is Role.WAS
 
 

@@ -216,7 +216,7 @@ def _nearly(word: str, part: str) -> bool:
     return near and OSA.distance(singular(word), part, score_cutoff=1) <= 1
 
 
-_FURNITURE = frozenset("closet cupboard cabinet table door shelf shelves drawer kitchen floor fridge desk stairs".split())
+_FURNITURE = frozenset("closet cupboard cabinet table door shelf shelves drawer kitchen floor fridge desk".split())
 """Behind an everyday word that is part of a shop's name, these make it another place: "the hall closet"."""
 
 

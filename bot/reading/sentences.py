@@ -119,8 +119,8 @@ def _priced_again(marked: Marked, before: Statement, fresh: Statement) -> bool:
     if not fresh.amount or _was_before(marked, fresh.reach):
         return False
     before_at = _stores(marked, before.reach)
-    counts = counted(marked, before.reach), counted(marked, fresh.reach)
-    if before_at and _stores(marked, fresh.reach) - before_at and counts in ((True, True), (False, True), (False, False)):
+    told = counted(marked, fresh.reach) or not counted(marked, before.reach)
+    if told and before_at and _stores(marked, fresh.reach) - before_at:
         return True
     return packed(marked, fresh.reach) and packed(marked, before.reach)
 
@@ -138,7 +138,8 @@ def _atoms(marked: Marked, sentence: Sentence) -> Iterator[Reach]:
     start = sentence.start
     for index in range(sentence.start, sentence.end):
         stroke = marked.word(index) == "/" and not (marked.glued(index) or marked.glued(index + 1))
-        if stroke or marked.word(index) in _SEPARATORS or (marked.word(index) == "or" and _either(marked, sentence, index)):
+        either = marked.word(index) == "or" and _either(marked, sentence, index)
+        if stroke or either or marked.word(index) in _SEPARATORS:
             if index > start:
                 yield from _run_on(marked, (start, index))
             start = index + 1

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -17,7 +18,8 @@ from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.judging import unknown_item as ask_about
 from bot.skills.prices import wording
 from bot.skills.prices.about_item import items_said
-from bot.skills.prices.remarks import CUES, tells_what_it_is_like
+from bot.skills.prices.remark_words import CUES
+from bot.skills.prices.remarks import tells_what_it_is_like
 from core.items import Note
 from core.money import Currency
 
@@ -36,13 +38,9 @@ class Remark:
 
 
 def _note(heard: Heard) -> Sequence[Remark | Unclear]:
-    if _is_offer(heard):
+    if _is_offer(heard) or heard.said[0] in _ASKING or (heard.asked and heard.said[0] in ("do", "have")):
         return []
-    text = heard.marked.said(*_told_in(heard)).strip(" ,.:-")
-    for opener in ("note:", "note that", "note,", "note"):
-        if text.lower().startswith(opener):
-            text = text[len(opener) :].strip(" ,:-")
-            break
+    text = _OPENER.sub("", heard.marked.said(*_told_in(heard)).strip(" ,.:-"))
     items = items_said(heard)
     unknown = unknown_item(heard.marked, heard.reach)
     if not items and unknown and heard.marked.text_at(unknown[0] - 1) in _POINTERS:
@@ -81,7 +79,9 @@ def _remark_beside(heard: Heard) -> Sequence[Remark | Unclear]:
     return _remark(heard) if priced(heard.marked, (0, heard.reach[0])) else []
 
 
+_ASKING = frozenset("which what whats who when where why how did does is are was has".split())
 _NOTING = frozenset("note noted nb remark fyi jot record".split())
+_OPENER = re.compile(r"^note( that)?\b[ ,:-]*", re.IGNORECASE)
 _POINTERS = frozenset("the those these on about".split())
 
 FORMS = (
@@ -126,7 +126,8 @@ FORMS = (
         lacks=frozenset((Need.AMOUNT,)),
         never=(
             "note to self",
-            "remember when|to|how|us|me|i|we|that|the * time|day|night",
+            "remember when|to|how|us|me|i|we|that|the * time|day|night|year|halloween|christmas|party|trip|picnic",
+            "did leave|put|write|make|keep",
             "remember when|to|how|us|me|i",
         ),
         strange=8,

@@ -8,8 +8,10 @@ from dataclasses import dataclass, replace
 from bot.reading.amounts import Amount, Role
 from bot.reading.form import Heard, Need
 from bot.reading.offers import Frame, Offer, Unclear
+from bot.reading.packs import Loose
 from bot.reading.spans import Marked, Reach
 from bot.reading.words import Sort
+from core.counts import Quantity
 from core.money import Currency
 
 OFFER = frozenset((Need.AMOUNT, Need.THING))
@@ -33,18 +35,24 @@ MONEY_TALK = (
 def unbought(heard: Heard) -> bool:
     """Whether a price is said in one breath with a purchase that did not take place, or is still to come.
 
-    "Pens used to be 10 for 0.50", "I almost bought 12 pencils for 0.47", but not "12 pencils 0.47 at larkmoor, i didnt buy any".
+    Or it is past: "pens used to be 10 for 0.50". But "12 pencils 0.47 at larkmoor, i didnt buy any" is a price seen.
     """
     marked = heard.marked
     amounts = marked.each(Amount, *heard.reach)
-    if "used" in heard.said and all(span.value.role is Role.WAS for span in amounts):
-        return True
+    plain = [span for span in amounts if span.value.role is not Role.WAS]
     for index in range(*heard.reach):
         behind = [marked.text_at(at) for at in range(index + 1, index + 4)]
+        if marked.text_at(index) == "used" and not plain and (behind[0] == "to" or _counts(marked, index + 1)):
+            return True
         denied = marked.text_at(index) in _DENYING and not _BUYING.isdisjoint(behind)
-        if (denied or marked.text_at(index) in _NEEDING) and any(marked.each(Amount, *_breath(marked, index))):
+        missing = denied or marked.text_at(index) in _NEEDING
+        if missing and (not amounts or any(marked.each(Amount, *_breath(marked, index)))):
             return True
     return False
+
+
+def _counts(marked: Marked, index: int) -> bool:
+    return any(True for sort in (Loose, Quantity) for _ in marked.each(sort, index, index + 1))
 
 
 _DENYING = frozenset("almost nearly didnt dont wont never cant couldnt wouldnt shant".split())

@@ -255,7 +255,12 @@ FORMS = (
         cues=("goal|target is|of|for|now|:|raised|to", "goal"),
         needs=frozenset((Need.COUNT,)),
         lacks=frozenset((Need.AMOUNT, Need.ITEM)),
-        never=("how|what|whats|who|why|when|where|did|scored|score|scores", "goals", "a|his|her|my|last|first goal", "is to"),
+        never=(
+            "how|what|whats|who|why|when|where|did|scored|score|scores",
+            "goals",
+            "a|his|her|my|last|first goal",
+            "is to",
+        ),
         strange=0,
     ),
     Form(
