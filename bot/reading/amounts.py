@@ -9,6 +9,7 @@ from functools import cache, cached_property
 
 from babel.numbers import get_currency_name, get_currency_symbol
 
+from bot.reading.markdowns import ShareOff
 from bot.reading.names import NameSort, named
 from bot.reading.numbers import NUMBER_WORDS, Number, number_at
 from bot.reading.spans import Found, Marked
@@ -96,11 +97,24 @@ def find_amounts(marked: Marked) -> None:
     marked.mark_where(words.starters, lambda index: amount_at(marked, index, words))
     for span in marked.each(Amount):
         give_role(marked, span)
+    _give_results(marked)
     for span in marked.each(Amount):
         if span.value.role is Role.EXTRA and _is_within(marked, span):
             priced = any(one.value.role is Role.PRICE for one in marked.each(Amount))
             marked.unmark(span)
             marked.mark(span.start, span.end, replace(span.value, role=Role.WITHIN if priced else Role.PRICE))
+
+
+def _give_results(marked: Marked) -> None:
+    """What a share off comes to is what is to pay: "25% off, so the 2.00 pack comes out at 1.50"."""
+    for span in marked.each(Amount):
+        words = {marked.word(index) for index in range(span.start - _NEAR, span.start)}
+        if span.value.role is Role.PRICE and words & _RESULTS and any(marked.each(ShareOff)):
+            marked.unmark(span)
+            marked.mark(span.start, span.end, replace(span.value, role=Role.NOW))
+
+
+_RESULTS = frozenset("comes works brings makes ends turns".split())
 
 
 def _is_within(marked: Marked, span: Found[Amount]) -> bool:
@@ -334,9 +348,23 @@ def give_role(marked: Marked, span: Found[Amount]) -> None:
     if before:
         _give(marked, span, before[0], (before[1], span.end))
         return
+    if _was_for_count(marked, start):
+        _give(marked, span, Role.WAS, (start, span.end))
+        return
     after = _role_after(marked, span.end)
     if after and (after[0] is Role.OFF or not _goes_with_next(marked, after[1])):
         _give(marked, span, after[0], (span.start, after[1]))
+
+
+def _was_for_count(marked: Marked, start: int) -> bool:
+    """True where a count stands between a word of what was and its price: "was 4 for 1.90", "normally 10ct 1.20"."""
+    at = start - 2
+    number = marked.is_sort(at, Sort.NUMBER) or marked.word(at) in NUMBER_WORDS
+    before = _role_before(marked, at) if number and marked.word(start - 1) in _COUNTING else None
+    return before is not None and before[0] is Role.WAS
+
+
+_COUNTING = frozenset("for / @ ct count pk pack pc pcs".split())
 
 
 def _goes_with_next(marked: Marked, index: int) -> bool:

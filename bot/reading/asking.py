@@ -49,7 +49,13 @@ class Asking:
             span for sort in (Amount, ShareOff, BuyGet, Each, Whole) for span in self.marked.each(sort, *self.reach)
         ]
         spans.sort(key=lambda span: span.start)
-        return " ".join(self.marked.said(span.start, span.end) for span in spans)
+        return " ".join(self.price_said(span) for span in spans)
+
+    def price_said(self, span: Found[object]) -> str:
+        """One part of the price as written; the "was" that stands apart from what was to pay goes before it."""
+        said = self.marked.said(span.start, span.end)
+        apart = isinstance(span.value, Amount) and span.value.role is Role.WAS and not said[0].isalpha()
+        return f"was {said}" if apart else said
 
     def charges_said(self) -> str:
         """What comes on top of the price or off it, to be said again with a blank before each."""

@@ -30,6 +30,7 @@ _WEEKDAYS = {
     for word in words.split()
 }
 _BEGINNINGS = frozenset("starts starting start begins beginning opens opening".split())
+_ALONE = frozenset(("only", "just"))
 _ALSO_WORDS = frozenset(("sat", "sun", "wed"))
 _BEFORE_A_WORD = frozenset("the we i he she they you who and".split())
 """Words after which "sat" and "sun" are no days."""
@@ -77,7 +78,7 @@ _STARTERS = frozenset(
     | set("this last next coming the end close of a an one two three four five six seven couple".split())
 )
 """The words a day can begin with; any other is no day, which is most of them."""
-_SPAN_STARTERS = _STARTERS | _UNTIL | frozenset("good valid runs only on from".split())
+_SPAN_STARTERS = _STARTERS | _UNTIL | frozenset("good valid runs only just on from".split())
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +101,18 @@ def find_dates(marked: Marked) -> None:
 
 
 def _until(marked: Marked, index: int) -> tuple[Until, int] | None:
-    return _until_said(marked, index) or _last_day(marked, index)
+    return _until_said(marked, index) or _last_day(marked, index) or _this_day_only(marked, index)
+
+
+def _this_day_only(marked: Marked, index: int) -> tuple[Until, int] | None:
+    """Today only; only today; just for today."""
+    at = index
+    while marked.word(at) in _ALONE or (at > index and marked.word(at) == "for"):
+        at += 1
+    if marked.word(at) not in ("today", "tonight"):
+        return None
+    after = at + 1 + (marked.word(at + 1) in _ALONE)
+    return (Until(marked.today), after) if after - index > 1 else None
 
 
 def _last_day(marked: Marked, index: int) -> tuple[Until, int] | None:

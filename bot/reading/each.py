@@ -12,7 +12,8 @@ from bot.reading.spans import Found, Marked
 from bot.reading.words import Sort, singular
 
 _CONTAINERS = frozenset(
-    "pack pk packet pkt box bag case carton set tub bundle tin jar pouch sleeve roll crate net sack bucket".split()
+    "pack pk packet pkt box bag case carton set tub bundle tin jar pouch sleeve roll crate net sack bucket"
+    " multipack".split()
 )
 CONTAINER_WORDS = _CONTAINERS | {word + "s" for word in _CONTAINERS} | {"boxes", "pouches"}
 """The words for what holds several units, one or many of it."""

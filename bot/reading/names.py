@@ -229,8 +229,14 @@ def _nearly(word: str, part: str) -> bool:
     return near and OSA.distance(singular(word), part, score_cutoff=1) <= 1
 
 
+_FURNITURE = frozenset("closet cupboard cabinet table door shelf shelves drawer kitchen floor fridge desk".split())
+"""Behind an everyday word that is part of a shop's name, these make it another place: "the hall closet"."""
+
+
 def _introduced(marked: Marked, index: int, end: int) -> bool:
     before = marked.word(index - 1)
+    if marked.word(end) in _FURNITURE:
+        return False
     return before in _LEADS or (before == "" and index == 0 and marked.word(end) == ":")
 
 

@@ -13,6 +13,7 @@ from bot.reading.words import Sort, singular
 from core.counts import Quantity
 
 _COUNTS = frozenset("ct cnt count pc pcs piece pieces pce sheet sheets".split())
+_SORTS_OF_PACK = frozenset("multi value bulk family jumbo big mega bumper economy party variety".split())
 _NUMBERED_PACKS = {"single": 1, "twin": 2, "triple": 3}
 _PACK_STARTERS = NUMBER_WORDS | CONTAINER_WORDS | set(_NUMBERED_PACKS)
 _MULTI_STARTERS = NUMBER_WORDS | frozenset(("for", "/", "gets", "buys"))
@@ -89,21 +90,32 @@ def _packs_times(marked: Marked, index: int) -> tuple[Quantity, int] | None:
 
 
 def _packs_of(marked: Marked, index: int) -> tuple[Quantity, int] | None:
-    """2 packs of 12; 2 packs 12ct; 2 packs."""
+    """2 packs of 12; 2 packs 12ct; 2 packs; but "2-packs" are packs of 2."""
     first = _count(marked, index)
     if first is None or not is_container(marked.word(first[1])):
         return None
     word, at = marked.word(first[1]), first[1] + 1
+    if bracketed := _bracketed(marked, at):
+        return Quantity(first[0], bracketed[0]), bracketed[1]
     if marked.word(at) in ("of", "with", "x"):
         size = _count(marked, at + 1)
         if size:
             return Quantity(first[0], size[0]), _past_count_word(marked, size[1])
-    if word == singular(word) and first[0] > 1:
+    if (word == singular(word) and first[0] > 1) or marked.hyphened(first[1]):
         return None
     size = _count(marked, at)
     if size and marked.word(size[1]) in _COUNTS:
         return Quantity(first[0], size[0]), size[1] + 1
     return Quantity(first[0], None), at
+
+
+def _bracketed(marked: Marked, index: int) -> tuple[int, int] | None:
+    """How many are in a pack, behind its word: "(24)", "(8 bars)"."""
+    size = _count(marked, index + 1) if marked.word(index) == "(" else None
+    if size is None:
+        return None
+    end = size[1] + marked.is_sort(size[1], Sort.WORD)
+    return (size[0], end + 1) if marked.word(end) == ")" else None
 
 
 def _past_count_word(marked: Marked, index: int) -> int:
@@ -126,18 +138,21 @@ def _in_a_pack(marked: Marked, index: int) -> tuple[Quantity, int] | None:
 
 
 def _pack_of(marked: Marked, index: int) -> tuple[Quantity, int] | None:
-    """A box of 60; packs of 6; a pack of pencils has no known size."""
+    """A box of 60; packs of 6; a multipack (8 bars); a pack of pencils has no known size."""
     at = index + (marked.word(index) in ("a", "an", "the", "per", "one"))
     word = marked.word(at)
     if not is_container(word):
         return None
+    if bracketed := _bracketed(marked, at + 1):
+        return Quantity(1, bracketed[0]), bracketed[1]
     if marked.word(at + 1) in ("of", "with"):
         size = _count(marked, at + 2)
         if size:
             return Quantity(1, size[0]), _past_count_word(marked, size[1])
         if at > index or word == singular(word):
             return Quantity(1, None), at + 2
-    behind = any(span.end == index for span in named(marked, (0, index), NameSort.ITEM))
+    told = index - (marked.word(index - 1) in _SORTS_OF_PACK)
+    behind = any(span.end == told for span in named(marked, (0, index), NameSort.ITEM))
     return (Quantity(1, None), at + 1) if behind and word in ("pack", "pk", "packet", "pkt", "multipack") else None
 
 

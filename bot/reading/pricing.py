@@ -10,6 +10,7 @@ from bot.reading.asking import NO_MARKDOWN, NO_PRICE, Asking
 from bot.reading.each import Each, Per, Whole
 from bot.reading.markdowns import BuyGet, ShareOff
 from bot.reading.offers import AskError, Frame, Offer, Terms
+from bot.reading.packs import Multi
 from bot.reading.spans import Found, Marked
 from bot.reading.taxes import Tax
 from core.counts import CountError, Quantity, checked
@@ -63,6 +64,9 @@ def _amounts(asking: Asking) -> Amounts:
 def _quantity(asking: Asking) -> tuple[int, int | None]:
     """How many packs, and how many units in all; None units where nothing was counted."""
     terms, loose = asking.terms, asking.terms.loose
+    multis = sorted({span.value.packs for span in asking.marked.each(Multi, *asking.reach)})
+    if len(multis) > 1:
+        raise AskError(asking.counts(*multis[:2]))
     if loose and loose.other is not None:
         raise AskError(asking.counts(loose.units, loose.other))
     if loose and not loose.firm:

@@ -27,7 +27,7 @@ MAX_LENGTH = 4096
 UNCLEAR = "unclear"
 _WORDS_FOR_ONE_MORE = 8
 """Of how many words of a whole message one more may go unexplained."""
-_JOINTS = frozenset((",", "and", "&", "then"))
+_JOINTS = frozenset((",", "and", "&", "then", "but"))
 _SUBJECTS = frozenset(("i", "we", "ive", "weve", "also", "then"))
 _LONG = 20
 """Tokens of a sentence that rambles: what it says stands in a part of it."""

@@ -116,11 +116,18 @@ def _priced_again(marked: Marked, before: Statement, fresh: Statement) -> bool:
         return False
     if marked.word(fresh.reach[0]) in ("or", "versus", "vs") or marked.word(fresh.reach[0] - 1) in ("or", "vs"):
         return True
-    if not (fresh.amount and counted(marked, fresh.reach)):
+    if not fresh.amount or _was_before(marked, fresh.reach):
         return False
-    if _stores(marked, fresh.reach) - _stores(marked, before.reach):
-        return bool(_stores(marked, before.reach))
+    before_at = _stores(marked, before.reach)
+    told = counted(marked, fresh.reach) or not counted(marked, before.reach)
+    if told and before_at and _stores(marked, fresh.reach) - before_at:
+        return True
     return packed(marked, fresh.reach) and packed(marked, before.reach)
+
+
+def _was_before(marked: Marked, atom: Reach) -> bool:
+    """True where an atom tells what the price was before a markdown: "4 for 1.50, was 4 for 1.90"."""
+    return all(span.value.role is Role.WAS for span in marked.each(Amount, *atom))
 
 
 def _stores(marked: Marked, reach: Reach) -> set[str]:
@@ -130,7 +137,9 @@ def _stores(marked: Marked, reach: Reach) -> set[str]:
 def _atoms(marked: Marked, sentence: Sentence) -> Iterator[Reach]:
     start = sentence.start
     for index in range(sentence.start, sentence.end):
-        if marked.word(index) in _SEPARATORS or (marked.word(index) == "or" and _either(marked, sentence, index)):
+        stroke = marked.word(index) == "/" and not (marked.glued(index) or marked.glued(index + 1))
+        either = marked.word(index) == "or" and _either(marked, sentence, index)
+        if stroke or either or marked.word(index) in _SEPARATORS:
             if index > start:
                 yield from _run_on(marked, (start, index))
             start = index + 1

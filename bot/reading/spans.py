@@ -69,6 +69,10 @@ class Marked:
         """True where a token follows the one before it without a blank."""
         return 0 <= index < len(self.tokens) and self.tokens[index].glued
 
+    def hyphened(self, index: int) -> bool:
+        """True where only a hyphen stands between a token and the one before it."""
+        return self.glued(index) and self.tokens[index].start > self.tokens[index - 1].end
+
     def is_sort(self, index: int, sort: Sort) -> bool:
         """True for a free token of that sort."""
         return self._free[index + _EDGE] != "" and self.tokens[index].sort is sort

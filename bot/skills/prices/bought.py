@@ -18,7 +18,7 @@ from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.judging import unknown_item, verdict_on
 from bot.skills.prices import wording
 from bot.skills.prices.judging import doubt, said_again, sighting_of
-from bot.skills.prices.offered import MONEY_TALK, OFFER
+from bot.skills.prices.offered import MONEY_TALK, OFFER, unbought
 from bot.wording.judged import told_of
 from bot.wording.things import capital, plural
 from core.money import Currency
@@ -57,6 +57,8 @@ def _frame(buyer: str | None) -> Frame:
 
 def _bought(heard: Heard) -> Sequence[Bought | Unclear]:
     found: list[Bought | Unclear] = []
+    if unbought(heard):
+        return found
     for clause in heard.clauses:
         if question := _how_many(heard, clause):
             found.append(question)
@@ -107,7 +109,7 @@ _BESIDE = frozenset("for with to from tell ask thank thanks".split())
 
 
 _BUY = (
-    "bought|purchased|bagged",
+    "bought|purchased|bagged|ordered",
     "got|grabbed|snagged|nabbed|scored",
     "picked|pick up|some",
     "paid|payed|pd",
@@ -116,8 +118,18 @@ _BUY = (
     "spent",
     "checked out with",
     "came|back|home home|with with|a|the|these|some",
-    "my|our|todays purchases|haul|shopping",
-    "able|managed to buy|get|grab",
+    "came|come|coming|walked|went|ended|wound|drove back|home|out|away|up|off * with",
+    "came|come|coming|walked out of * with",
+    "just|ive|weve|i|we left * with",
+    "^left|leaving * with",
+    "my|our|todays purchase|purchases|haul|shopping|receipt|receipts|total|bill",
+    "^receipt",
+    "log|record|enter|add|book a|this|to|the purchase|purchases",
+    "able|managed|had to buy|get|grab|pick",
+    "ended up|by buying|getting|grabbing",
+    "cost me|us",
+    "set me|us back",
+    "was|were|got charged",
 )
 
 FORMS = (

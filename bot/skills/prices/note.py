@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from bot.reading.evidence import one_item, told_count
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
+from bot.reading.names import NameSort, named
 from bot.reading.offers import Unclear
-from bot.reading.strangers import item_words, unknown_item
+from bot.reading.presence import counted, priced
+from bot.reading.spans import Reach
+from bot.reading.strangers import item_words, strange_words, unknown_item
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.judging import unknown_item as ask_about
 from bot.skills.prices import wording
 from bot.skills.prices.about_item import items_said
+from bot.skills.prices.remark_words import CUES
+from bot.skills.prices.remarks import tells_what_it_is_like
 from core.items import Note
 from core.money import Currency
 
@@ -31,11 +38,9 @@ class Remark:
 
 
 def _note(heard: Heard) -> Sequence[Remark | Unclear]:
-    text = heard.marked.said(*heard.reach).strip(" ,.:-")
-    for opener in ("note:", "note that", "note,", "note"):
-        if text.lower().startswith(opener):
-            text = text[len(opener) :].strip(" ,:-")
-            break
+    if _is_offer(heard) or heard.said[0] in _ASKING or (heard.asked and heard.said[0] in ("do", "have")):
+        return []
+    text = _OPENER.sub("", heard.marked.said(*_told_in(heard)).strip(" ,.:-"))
     items = items_said(heard)
     unknown = unknown_item(heard.marked, heard.reach)
     if not items and unknown and heard.marked.text_at(unknown[0] - 1) in _POINTERS:
@@ -45,18 +50,39 @@ def _note(heard: Heard) -> Sequence[Remark | Unclear]:
     return [Remark(item, text) for item in items[:1]]
 
 
-_POINTERS = frozenset("the those these on about".split())
+def _remark(heard: Heard) -> Sequence[Remark | Unclear]:
+    return _note(heard) if tells_what_it_is_like(heard) else []
 
-_FAILS = (
-    "break|breaks|broke|snap|snaps|crack|cracks|leak|leaks|smudge|smudges|smear|smears|rip|rips|tear|tears|jam|jams|melt|melts"
-    "|crumble|crumbles|crumbly|rust|rusts|fade|fades|peel|peels|fray|frays|shed|sheds|skip|skips|smell|smells|stink|stinks"
-    "|squeak|squeaks|splinter|splinters|wobble|wobbles|deflate|deflates|burst|bursts|split|splits|bleed|bleeds|stain|stains"
-    "|unravel|unravels|shrink|shrinks|chip|chips|bend|bends|scratchy|flimsy|trash|garbage|useless|rubbish|junk|crap|awful|terrible|snag|snags"
-)
-_HOLDS = "sturdy|sturdier|durable|solid|lasts|last|strong"
-_WEARS = "hard|soft|mouldy|moldy|blunt|dull|soggy|flat|crumbly|dry"
-_WORKS = "sharpen|sharpens|write|writes|work|works|erase|erases|bounce|bounces|last|lasts|foam|foams|lather"
-_PLEASANT = "nicely|well|badly|great|lovely|long|beautifully"
+
+def _told_in(heard: Heard) -> Reach:
+    """What is kept: all of a short message that says nothing else, so that a remark in two sentences is one."""
+    whole = (0, len(heard.marked.tokens))
+    others = (0, heard.reach[0]), (heard.reach[1], whole[1])
+    more = priced(heard.marked, whole) or any(counted(heard.marked, other) for other in others)
+    return heard.reach if more or whole[1] > _SHORT or one_item(heard.marked) is None else whole
+
+
+_SHORT = 30
+"""Tokens of a message that may be kept as it is."""
+
+
+def _is_offer(heard: Heard) -> bool:
+    """Whether a price is all that is to be noted: "note down pens 10 for 0.90 at larkmoor"."""
+    marked, reach = heard.marked, heard.reach
+    placed = told_count(marked, reach) or named(marked, reach, NameSort.STORE)
+    strange = [index for index in strange_words(marked, reach) if marked.text_at(index) not in _NOTING]
+    return priced(marked, reach) and bool(placed) and not strange
+
+
+def _remark_beside(heard: Heard) -> Sequence[Remark | Unclear]:
+    """A remark that goes with a price: "bought 20 pens 2.00, they leak tho"."""
+    return _remark(heard) if priced(heard.marked, (0, heard.reach[0])) else []
+
+
+_ASKING = frozenset("which what whats who when where why how did does is are was has".split())
+_NOTING = frozenset("note noted nb remark fyi jot record".split())
+_OPENER = re.compile(r"^note( that)?\b[ ,:-]*", re.IGNORECASE)
+_POINTERS = frozenset("the those these on about".split())
 
 FORMS = (
     Form(
@@ -81,7 +107,6 @@ FORMS = (
             "so we remember|know",
             "remembered that",
             "fyi those|these|the",
-            "fyi * " + _FAILS,
             "heads|headsup up",
             "careful|beware|warning|avoid with|of|the|those",
             "stay|steer|keep away|clear",
@@ -101,7 +126,8 @@ FORMS = (
         lacks=frozenset((Need.AMOUNT,)),
         never=(
             "note to self",
-            "remember when|to|how|us|me|i|we|that|the * time|day|night",
+            "remember when|to|how|us|me|i|we|that|the * time|day|night|year|halloween|christmas|party|trip|picnic",
+            "did leave|put|write|make|keep",
             "remember when|to|how|us|me|i",
             "put me|us|him|her * down",
         ),
@@ -109,30 +135,28 @@ FORMS = (
     ),
     Form(
         "note",
-        "how well it is made",
-        _note,
-        cues=(
-            "the|those|these|them|of|all|cheap * " + _FAILS,
-            "the|those|these * dry|dries|drying out|up",
-            "the|those|these * go|goes|went|get|gets|turn|turned * " + _WEARS,
-            "the|those|these * fall|falls|fell|come|comes|wear|wears apart|off|out",
-            "the|those|these * lose|loses|lost their|its|the",
-            "bristles|strings|lids|handles|caps|tips * fall|snap|break|come|pop",
-            "well|badly|poorly|nicely made",
-            "good|poor|bad|great|nice|better quality",
-            "dont|never buy|get the|those|these|that",
-            "are|is|were|was|really|very|so|too|far " + _FAILS + "|" + _HOLDS,
-            _WORKS + " * " + _PLEASANT,
-        ),
+        "what it is like",
+        _remark,
+        cues=(CUES,),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
         never=(
-            "my|his|her|our|your|ur|mum|kid|kids|son|daughter",
             "stood|stepped|sat on",
-            "who|when|did|cancel|cancelled|close|closed",
+            "note to self",
+            "cancel|cancelled|close|closed",
             "from|of|out|off|in the|that|this|our split",
         ),
-        strange=6,
+        strange=8,
+    ),
+    Form(
+        "note",
+        "and what they are like",
+        _remark_beside,
+        cues=("they|theyre|these|those|it|its|some|half|most",),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        strange=4,
+        apart=True,
     ),
 )
 TEACH = (("note: the blue sharpeners break", "told with every price of theirs"),)

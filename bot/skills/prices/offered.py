@@ -5,8 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from bot.reading.amounts import Amount, Role
 from bot.reading.form import Heard, Need
 from bot.reading.offers import Frame, Offer, Unclear
+from bot.reading.packs import Loose
+from bot.reading.spans import Marked, Reach
+from bot.reading.words import Sort
+from core.counts import Quantity
 from core.money import Currency
 
 OFFER = frozenset((Need.AMOUNT, Need.THING))
@@ -20,15 +25,48 @@ MONEY_TALK = (
     "returned|returning|refund|refunded|sold|donated|donate|donating",
     "nobody|noone wants|want|needs|pays|buys",
     "who pays|paid|buys",
-    "but i wont|dont|didnt|cant|shant",
-    "almost|nearly|didnt|dont|wont|never|cant|couldnt|wouldnt buy|bought|get|got|take|pay",
-    "didnt|dont|wont|never * buy|bought",
-    "gonna|will|wanna|going|planning|want|hoping * buy|get|grab",
-    "need|needs|needed",
-    "used to be|cost",
+    "gonna|will|wanna|going|planning|want|hoping|might|may|could|thinking * buy|get|grab|pick|buying|getting|grabbing",
+    "dont|didnt forget|lose|loose|bin * receipt|receipts",
     "^if|suppose|imagine",
 )
 """Words of sharing, of debts, and of what has not happened: a price said with them is no report of a price."""
+
+
+def unbought(heard: Heard) -> bool:
+    """Whether a price is said in one breath with a purchase that did not take place, or is still to come.
+
+    Or it is past: "pens used to be 10 for 0.50". But "12 pencils 0.47 at larkmoor, i didnt buy any" is a price seen.
+    """
+    marked = heard.marked
+    amounts = marked.each(Amount, *heard.reach)
+    plain = [span for span in amounts if span.value.role is not Role.WAS]
+    for index in range(*heard.reach):
+        behind = [marked.text_at(at) for at in range(index + 1, index + 4)]
+        if marked.text_at(index) == "used" and not plain and (behind[0] == "to" or _counts(marked, index + 1)):
+            return True
+        denied = marked.text_at(index) in _DENYING and not _BUYING.isdisjoint(behind)
+        missing = denied or marked.text_at(index) in _NEEDING
+        if missing and (not amounts or any(marked.each(Amount, *_breath(marked, index)))):
+            return True
+    return False
+
+
+def _counts(marked: Marked, index: int) -> bool:
+    return any(True for sort in (Loose, Quantity) for _ in marked.each(sort, index, index + 1))
+
+
+_DENYING = frozenset("almost nearly didnt dont wont never cant couldnt wouldnt shant".split())
+_BUYING = frozenset("buy bought get got take pay".split())
+_NEEDING = frozenset("need needs needed".split())
+_JOINTS = frozenset(", but tho though".split())
+
+
+def _breath(marked: Marked, index: int) -> Reach:
+    """The part of a sentence, between commas and the like, in which a token stands."""
+    joints = [at for at, token in enumerate(marked.tokens) if token.sort is Sort.STOP or token.text in _JOINTS]
+    return max((at for at in joints if at < index), default=0), min(
+        (at for at in joints if at > index), default=len(marked.tokens)
+    )
 
 
 @dataclass(frozen=True, slots=True)

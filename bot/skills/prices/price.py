@@ -11,14 +11,14 @@ from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.judging import unknown_item, verdict_on
 from bot.skills.prices import wording
 from bot.skills.prices.judging import doubt, facts, said_again, sighting_of
-from bot.skills.prices.offered import MONEY_TALK, OFFER, Offered, offered
+from bot.skills.prices.offered import MONEY_TALK, OFFER, Offered, offered, unbought
 from bot.storage.prices import notes
 from bot.wording.judged import told_of
 from core.prices import Band, Standing, Verdict
 
 
 def _price(heard: Heard) -> Sequence[Offered | Unclear]:
-    return offered(heard, Frame())
+    return [] if unbought(heard) else offered(heard, Frame())
 
 
 FORMS = (

@@ -43,6 +43,9 @@ FORMS = (
         lacks=frozenset((Need.AMOUNT,)),
         never=(
             "i|but dont|didnt buy it|that for|,",
+            "tell|warn|ask|advise|remind everyone|everybody|people|them|all|anyone|the|folks",
+            "buy|buying|get|getting|order|ordering * again",
+            "get|got * joke|hint|point|reference|line",
             "did|should|shall|can|who|when|why|has * cancel|cancelled|scrap",
             "dont|not|never cancel|scrap|void|call",
             "remind|remember|note|notes",

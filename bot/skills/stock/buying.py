@@ -98,6 +98,7 @@ _NEVER = (
     "should|shall we|i|you",
     "can|could|will|would you|u|someone|somebody|anyone|anybody",
     "not|dont|stop|never|isnt|arent buying|getting|buy|get",
+    "not|never|wont be buying|getting|ordering",
     "was|were going|gonna|about|supposed|buying|getting",
     "getting better|worse|old|tired|late|cold|there|ready|married|dark|home|used|rid|up",
     "want|wants|like|love|need|needs to",

@@ -209,6 +209,7 @@ FORMS = (
         cues=(
             "goal|goals|target|aim",
             "goal is|for|of|:|now|raised|lowered|set|to",
+            "goal|target for * is|are|now|:|=|to",
             "aim|aiming|shoot|shooting|try|trying|going for|at",
             "want|wants|promised|promise|pledged|committed",
             "want|need * ready|done|finished|finish|complete|packed",
@@ -254,7 +255,12 @@ FORMS = (
         cues=("goal|target is|of|for|now|:|raised|to", "goal"),
         needs=frozenset((Need.COUNT,)),
         lacks=frozenset((Need.AMOUNT, Need.ITEM)),
-        never=("how|what|whats|who|why|when|where|did|scored|score|scores", "goals", "a|his|her|my|last|first goal"),
+        never=(
+            "how|what|whats|who|why|when|where|did|scored|score|scores",
+            "goals",
+            "a|his|her|my|last|first goal",
+            "is to",
+        ),
         strange=0,
     ),
     Form(

@@ -47,6 +47,7 @@ _NO_REPORT = (
     "between|among us|them|four|three|two",
     "reserve|record",
     "nobody|noone",
+    "mold|mould|mildew|mice|rats|moths|ants|damp|rain got",
     "^is|does|did",
     "are|is hers|theirs|mine",
     "daughters|sons|sisters|brothers|childs|kids room|bed|desk|bag|closet|car",
@@ -66,7 +67,7 @@ _LYING = (
 _NOWHERE = (
     "in|on|at|under|inside the|a|an|this|that|each|every|my|our|his|her|their"
     " pack|packet|packets|bag|bags|kit|kits|pouch|pouches|set|list|book|books|app|chat|sheet|budget|sale|offer|shop"
-    "|store|aisle|basket|cart|trolley|buggy|poster|pocket|wall|catalog|catalogue|website|price|news|paper|world|life|opinion|experience|dream|dreams|head|photo|picture|ad|flyer"
+    "|store|aisle|basket|cart|trolley|buggy|poster|pocket|wall|wash|laundry|washer|dryer|dishwasher|catalog|catalogue|website|price|news|paper|world|life|opinion|experience|dream|dreams|head|photo|picture|ad|flyer"
     "|past|future|morning|evening|afternoon|end|moment|game|class|race|film|movie|song|book|story|plan|meantime|spring|summer",
 )
 

@@ -147,7 +147,7 @@ FORMS = (
             "each|every|per|a|the kit|pouch|bag|box|sock|pack|bundle|roll|set",
             "per",
             "put|we|add|pack|include * in|into|to each|every|the|a",
-            "should|will|to be|have|hold|get",
+            "should|will|to be|have|hold|get|contain|include",
             "list|contents is|are|:|=",
             "make it|that * per|each|in",
             "pouch|pouches|bag|bags|box|boxes|sock|socks|kit|kits|pack =|:",
@@ -164,6 +164,8 @@ FORMS = (
         never=(
             "how|what|whats|who|does|do|did|can|could|why",
             "packed|finished|completed|stuffed|filled|taped",
+            "pop|pops|come|comes|fall|falls|break|breaks|open|opens off|out|open|apart|loose|up",
+            "dont|doesnt|wont|cant|not|never|too * fit|fits|close|closes",
             "goal|target",
             "need|needs|want",
             "ages|aged|age|old|olds|year|years",
@@ -189,6 +191,8 @@ FORMS = (
         cues=(
             "no * in|into|for|with the|each|our|a",
             "no more * in",
+            "no * in|into * anymore",
+            "skip|drop * in the|each|every|our",
             "drop|remove|take|leave|cut|skip * from|out|of|off",
             "without",
             "stop putting|packing * in",

@@ -305,6 +305,7 @@ _ENOUGH = Form(
     never=(
         *_NEVER[:2],
         "enough of|already|said",
+        "dont|never grab|get|buy more",
         "good enough",
         "price|deal|cheap|cost|costs|pay",
         "have|has|had i|she|he|they * enough",

@@ -186,6 +186,7 @@ FORMS = (
             "put together",
             "put * together",
             "all|now ready",
+            "kits|pouches|bags|boxes|socks|bundles|packs ready",
             "ready|good|set to go",
             "stand|stands|standing|sit|sitting ready",
             "ready|set for|to * van|truck|lorry|collection|pickup|delivery|courier|go|drop|driver|roll|car",

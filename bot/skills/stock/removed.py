@@ -16,7 +16,7 @@ from core.stock import Move, Why
 _BOOKED = (
     "count|counts|stock|books|book|list|total|totals|tally|record|records|inventory|numbers|number|sheet|figures|log"
 )
-_PLACES = "bin|trash|garbage|rubbish|skip|dump|fire|sea|river|lake|drain"
+_PLACES = "bin|trash|garbage|rubbish|skip|dump|fire|sea|river|lake|drain|mud|puddle"
 _NOT_SO = (
     "used|use to",
     "lets|maybe|perhaps|shall|tomorrow|should|if|unless|might|may",
@@ -158,7 +158,7 @@ FORMS = (
             "passed|past|beyond their|its|the * date|dates|best|expiry",
             "out of date",
             "gone for good",
-            "are|is|were|was|have|has|all|now gone",
+            "are|is|were|was|have|has|all|now|theyre|its gone",
             "sat|stepped|trod|stood on",
             "ran|drove over",
         ),

@@ -76,7 +76,7 @@ def _gone(heard: Heard, articles: bool = False) -> Sequence[Removed | Unclear]:
 
 def _things(heard: Heard, articles: bool) -> list[Counted]:
     """What is gone: counted, as one of a list ("ten combs and a toothbrush"), or what "them" points at."""
-    named = counted_in(heard)
+    named = [_sort_only(heard.marked, thing) for thing in counted_in(heard)]
     if told := _part_of(heard, named):
         return [told]
     if articles or any(thing.count for thing in named):
@@ -99,6 +99,13 @@ def _ranged(marked: Marked, thing: Counted) -> Counted:
     if first and marked.text_at(last.start - 1) == "and" and marked.text_at(first.start - 1) != "between":
         return thing
     return replace(thing, count=Loose(first.value.units, last.value.units)) if first else thing
+
+
+def _sort_only(marked: Marked, thing: Counted) -> Counted:
+    """A thing without its count, where a pack only tells which ones are meant: "not happy with the 24 pack crayons"."""
+    packs = [span for span in marked.each(Quantity) if span.value is thing.count and span.value.packs == 1]
+    sort = any(marked.text_at(span.start - 1) == "the" and span.end == thing.start for span in packs)
+    return replace(thing, count=None) if sort else thing
 
 
 def _single(heard: Heard, thing: Counted) -> Counted:

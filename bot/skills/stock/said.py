@@ -109,13 +109,19 @@ def _paired(
 
 def _counts(marked: Marked, reach: Reach) -> list[Count]:
     counts: list[Count] = [*marked.each(Quantity, *reach), *marked.each(Loose, *reach)]
-    plain = (count for count in counts if _is_count(marked, count.start))
+    plain = (count for count in counts if _is_count(marked, count.start) and not _tells_sort(marked, count))
     return _vague_joined(sorted(plain, key=lambda count: count.start))
 
 
 def _is_count(marked: Marked, start: int) -> bool:
     before = marked.text_at(start - 1)
     return before not in _NO_COUNT or (before == "at" and marked.text_at(start - 2) in _STANDS)
+
+
+def _tells_sort(marked: Marked, count: Count) -> bool:
+    """True where a pack only tells which ones are meant: "those 4pk toothbrushes", "the 10 pack ones"."""
+    one_pack = isinstance(count.value, Quantity) and count.value.packs == 1 and count.value.pack_size is not None
+    return one_pack and (marked.text_at(count.start - 1) in ("those", "these") or marked.text_at(count.end) == "ones")
 
 
 _STANDS = frozenset("out stands stand stood is are now still in".split())
