@@ -8,7 +8,9 @@ from bot.reading.words import Sort
 from bot.skills.calendar.when_said import when_in
 from bot.skills.calendar.whom_said import sentence_start
 
-_BETWEEN = frozenset(", can could would will you u please pls plz kindly do to also just u'll youll might must".split())
+_BETWEEN = frozenset(
+    ", can could would will you u please pls plz kindly do to also just u'll youll might must make be sure".split()
+)
 _CALLS = frozenset("hey hi hello oh ok okay so , and dear".split())
 _THANKS = frozenset("thanks thank ty cheers thx for that's thats".split()) - {"for"}
 _QUESTIONS = frozenset("what whats why who whos how which where whether when if".split())

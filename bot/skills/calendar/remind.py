@@ -23,7 +23,16 @@ from bot.skills.calendar.standing import last_come
 from bot.skills.calendar.times_said import no_such_time
 from bot.skills.calendar.unknown_days import unknown_anchor
 from bot.skills.calendar.when_said import When, when_in
-from bot.skills.calendar.whom_said import ME, NOBODY, US, others_said, sentence_start, stranger_said, whom_said
+from bot.skills.calendar.whom_said import (
+    ME,
+    NOBODY,
+    REMEMBER,
+    US,
+    others_said,
+    sentence_start,
+    stranger_said,
+    whom_said,
+)
 from core.due import MORNING, moment_said
 from core.money import Currency
 from core.reminders import Reminder
@@ -76,7 +85,7 @@ def _remind(heard: Heard) -> Sequence[Remind | Unclear]:
     first = Remind(what, on, when.at, whom, again=not what and "again" in heard.said)
     if another_errand(heard.marked.bare(), heard.reach, when.tokens):
         return [Unclear(wording.ONE_AT_A_TIME)]
-    if not what and heard.marked.text_at(cue) in _REMINDERS:
+    if not what and not first.again:
         return [Unclear(wording.WHAT, (), f"{first.says()} about {{}}", words=True)]
     if when.doubted and not repeat:
         taken = when.tokens | frozenset(range(*when.doubted.reach))
@@ -153,12 +162,17 @@ def _without_a_day(heard: Heard) -> Sequence[Unclear]:
 def _cue_at(heard: Heard) -> int | None:
     """Where the word is that asks for a reminder, the surest first."""
     marked = heard.marked
-    for words in (_REMIND | _REMINDERS, _REMEMBER, _NUDGES, _TELLS):
+    for words in (_REMIND | _REMINDERS, REMEMBER, _NUDGES, _TELLS):
         for index in range(*heard.reach):
             word = marked.text_at(index)
-            if word in words and not (word in _REMEMBER and marked.text_at(index - 1) == "i"):
+            if word in words and not (word in REMEMBER and _recalls(heard, index)):
                 return index
     return None
+
+
+def _recalls(heard: Heard, index: int) -> bool:
+    """ "I remember", unless it is to be made sure of: "make sure I remember"."""
+    return heard.marked.text_at(index - 1) == "i" and heard.marked.text_at(index - 2) not in _SURE
 
 
 def _what(heard: Heard, cue: Reach, taken: frozenset[int]) -> str:
@@ -206,11 +220,11 @@ def _to(what: str) -> str:
 
 
 _REMIND = frozenset("remind rmnd rmeind remnd remid remnid remined rimind remidn reming".split())
-_REMEMBER = frozenset(("remember",))
+_SURE = frozenset(("sure", "certain", "that", "see"))
 _REMINDERS = frozenset("reminder remidner reminer remindr remainder".split())
 _NUDGES = frozenset(
     "nudge ping poke prod buzz warn alert prompt nag bug holler shout shuot wake jog reminded reminding forget foregt"
-    " heads headsup alarm tap attention hit chase".split()
+    " forgets heads headsup alarm tap attention hit chase".split()
 )
 _TELLS = frozenset(("tell", "recall", "word"))
 _SUBJECTS = frozenset("i im ive id ill he hes she shes they theyre we were it its you youre ur why who".split())
@@ -236,7 +250,11 @@ _LEAVES = frozenset((",", "and", "\n", ".", ";", "then"))
 _NEVER = (
     "reminds|reminding me|us|everyone",
     "remind me|us of a|an|my|the|that time|guy|man|day|one",
-    "remember when|how|the",
+    "remember when|how",
+    "^remember the",
+    "^i remember the",
+    "you|u|still|anyone|anybody remember the",
+    "are|r you|u|ya sure|certain",
     "have|got|meant|supposed|down|going to remind",
     "^what|whats|how|whatever",
     "do|will you|u remind",
@@ -264,6 +282,8 @@ FORMS = (
             f"{'|'.join(sorted(_REMIND))} please|pls|kindly|to|for|um {_WHOM}",
             f"remember {_WHOM} on|at|in|to|tomorrow|next",
             "make|help me|us remember",
+            "clerk|bot * sure|certain|see * remember|remembers",
+            "clerk|bot * sure|certain|see * forget|foregt|forgets",
             "dont|do|not let us|me forget|foregt",
             "must not|never forget",
             "gonna|going * forget",
@@ -353,7 +373,7 @@ def answer(slots: Remind, desk: Desk) -> Answer | Ask:
         return Answer(wording.past(slots.on, slots.at, desk.settings, desk.today))
     whom = {US: None, ME: desk.speaker}.get(slots.whom, slots.whom)
     clock = at.time() if slots.at or at.time() != MORNING else None
-    reminder = Reminder(slots.what or wording.NOTHING_SAID, slots.on, clock, whom, desk.speaker)
+    reminder = Reminder(slots.what, slots.on, clock, whom, desk.speaker)
     line = wording.reminder_line(reminder, at, desk.settings, desk.today)
     return Answer(wording.noted(line), (reminder,), wording.reminder_summary(reminder))
 

@@ -31,8 +31,12 @@ def whom_said(heard: Heard, cue: int) -> tuple[str, int]:
     """Whom to remind, and where the words for them end."""
     marked = heard.marked
     before = marked.text_at(cue - 1)
+    doers = [span.value.name for span in named(marked, (0, cue), NameSort.MEMBER) if span.end == cue]
+    if doers and marked.text_at(cue) in _FORGET | REMEMBER:
+        return doers[0], cue + 1
     if marked.text_at(cue) in _FORGET:
-        return (before if before in (US, ME) else ME), cue + 1
+        told = {marked.text_at(at) for at in range(cue - 3, cue)} & (_ALL | {"nobody"})
+        return (before if before in (US, ME) else US if told else ME), cue + 1
     at = cue + 1
     while marked.text_at(at) in _FILLERS:
         at += 1
@@ -79,7 +83,8 @@ def sentence_start(heard: Heard) -> int:
     return 0 if heard.marked.text_at(start) in ("and", "then", "also") else start
 
 
-_FORGET = frozenset(("forget", "foregt"))
+REMEMBER = frozenset(("remember", "remembers"))
+_FORGET = frozenset(("forget", "foregt", "forgets"))
 _NEAR = 4
 _THEM = frozenset(("him", "her", "them"))
 _FILLERS = frozenset(("please", "pls", "plz", "kindly", "to", "for", "um", "uh"))

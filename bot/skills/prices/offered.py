@@ -27,6 +27,8 @@ MONEY_TALK = (
     "need|needs|needed",
     "used to be|cost",
     "^if|suppose|imagine",
+    "target is|was|of",
+    "fundraising|fundraiser|fundraise|raffle|proceeds",
 )
 """Words of sharing, of debts, and of what has not happened: a price said with them is no report of a price."""
 
