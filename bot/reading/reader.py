@@ -26,6 +26,8 @@ MAX_LENGTH = 4096
 
 UNCLEAR = "unclear"
 _BOT_NAMES = frozenset(("clerk", "bot"))
+_PLACED = frozenset(("at", "behind", "from", "in", "who"))
+_SOME_CLERK = frozenset("a that another some which rude nice new young old checkout store shop desk sales".split())
 _WORDS_AT_THE_EDGE = 3
 _WORDS_FOR_ONE_MORE = 8
 """Of how many words of a whole message one more may go unexplained."""
@@ -350,12 +352,20 @@ class _Attempt:
     def answer_when_called(self) -> None:
         """A message that calls the clerk is for the clerk, even where nothing in it is understood."""
         words = [token.text for token in self.marked.tokens if token.sort in (Sort.WORD, Sort.NUMBER)]
-        called = bool(_BOT_NAMES & {*words[:_WORDS_AT_THE_EDGE], *words[-1:]})
+        edges = (*range(min(_WORDS_AT_THE_EDGE, len(words))), len(words) - 1)
+        called = any(words[at] in _BOT_NAMES and not _is_behind_a_counter(words, at) for at in edges)
         rest = set(words) - _BOT_NAMES
         is_kind = bool(rest) and rest <= lexicon()["kind"] and not self.marked.text.rstrip().endswith("?")
         if called and not is_kind and not self.understood.readings:
             question = Unclear(f"I did not understand that. Try: {_EXAMPLE}, or type help")
             self.understood.readings.append(_reading(UNCLEAR, question))
+
+
+def _is_behind_a_counter(words: Sequence[str], at: int) -> bool:
+    """Whether the clerk named is one who works in a shop: "the clerk at larkmoor"."""
+    before, behind = words[at - 1] if at > 0 else "", words[at + 1 : at + 3]
+    placed = len(behind) > 1 and behind[0] in _PLACED and not behind[1].isdigit()
+    return placed or before in _SOME_CLERK
 
 
 def _between_commas(marked: Marked, sentence: Sentence) -> list[Sentence]:

@@ -236,7 +236,7 @@ FORMS = (
         "ask_windows",
         "when an item goes on sale",
         _things_on_sale,
-        cues=(f"when|whens|time|month|season * on|marked|reduced {SALES}|down|again|next",),
+        cues=(f"when|whens|year|month|season|time * on|marked|reduced {SALES}|down|again|next",),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
         never=("who|why", "did|was|were|went|got", _OF_PEOPLE, _ORDERS),

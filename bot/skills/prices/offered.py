@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from bot.reading.form import Heard, Need
 from bot.reading.offers import Frame, Offer, Unclear
+from bot.skills.household import FOR_ONESELF
 from core.money import Currency
 
 OFFER = frozenset((Need.AMOUNT, Need.THING))
@@ -27,10 +28,12 @@ MONEY_TALK = (
     "need|needs|needed",
     "used to be|cost",
     "^if|suppose|imagine",
+    *FOR_ONESELF,
+    "my|his|her|your * broke|died|cracked|snapped|melted|leaks|leaked|stopped",
     "target is|was|of",
     "fundraising|fundraiser|fundraise|raffle|proceeds",
 )
-"""Words of sharing, of debts, and of what has not happened: a price said with them is no report of a price."""
+"""Words of sharing, of debts, of one's own, and of what has not happened: a price said so is no report of a price."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -53,6 +53,8 @@ FORMS = (
             "who|why|if|tickets",
             "deals off if",
             "my|last entry|one|message|price",
+            "havent|didnt|not|never * thing|anything|nothing",
+            "not|never going in|there|out|back|anywhere|near",
         ),
         strange=3,
         whole=True,

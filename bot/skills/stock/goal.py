@@ -254,7 +254,11 @@ FORMS = (
         cues=("goal|target is|of|for|now|:|raised|to", "goal"),
         needs=frozenset((Need.COUNT,)),
         lacks=frozenset((Need.AMOUNT, Need.ITEM)),
-        never=("how|what|whats|who|why|when|where|did|scored|score|scores", "goals", "a|his|her|my|last|first goal"),
+        never=(
+            "how|what|whats|who|why|when|where|did|scored|score|scores",
+            "goals",
+            "a|his|her|my|your|last|first|only goal|target",
+        ),
         strange=0,
     ),
     Form(

@@ -109,11 +109,24 @@ def _in_shop(heard: Heard) -> Sequence[Needed | Unclear]:
 
 
 def _of_item(heard: Heard) -> Sequence[Needed | Unclear]:
-    """Whether there is enough of an item; of a kit, how many are still to do."""
+    """Whether there is enough of an item; of a kit, how many are still to do. That there is plenty asks nothing."""
+    if not heard.asked and _tells_of_plenty(heard.said):
+        return []
     if named(heard.marked, heard.reach, NameSort.ITEM):
         return _needed(heard)
     before = named(heard.marked, (0, heard.reach[0]), NameSort.ITEM)
     return _needed(from_start(heard)) if len({span.value.name for span in before}) == 1 else []
+
+
+def _tells_of_plenty(said: Sequence[str]) -> bool:
+    """Whether the order is that of a statement: "we have plenty", not "have we plenty"."""
+    subject = next((index for index, word in enumerate(said) if word in _SUBJECTS), None)
+    return bool(_PLENTY & set(said)) and subject is not None and not _VERBS & set(said[:subject])
+
+
+_SUBJECTS = frozenset("we weve i ive there theres theyre thats its".split())
+_PLENTY = frozenset("plenty enough sufficient".split())
+_VERBS = frozenset("have has do does is are did will if whether know".split())
 
 
 def _of_finishing(heard: Heard) -> Sequence[Needed | Unclear]:
