@@ -205,7 +205,7 @@ FORMS = (
             "sales tax",
             f"add|new|put|switch|turn * {SALES}",
             "how many days|long before",
-            "the|my|your|our|his|her front|back|car|kitchen",
+            "the|my|your|our|his|her front|back|car|kitchen|shop|store|bus|bathroom|bedroom",
             "clean|open|shut|close|wash * window|windows",
             _OF_PEOPLE,
             _ORDERS,

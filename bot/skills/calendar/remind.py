@@ -17,7 +17,7 @@ from bot.reading.words import Sort
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.calendar import wording
 from bot.skills.calendar.open_days import another_errand
-from bot.skills.calendar.recalling import is_said_to_a_member, only_recalls
+from bot.skills.calendar.recalling import is_a_memory, is_said_to_a_member, only_recalls
 from bot.skills.calendar.repeats import repeat_said
 from bot.skills.calendar.standing import last_come
 from bot.skills.calendar.times_said import no_such_time
@@ -81,7 +81,11 @@ def _remind(heard: Heard) -> Sequence[Remind | Unclear]:
     on = when.on or (repeat.on if repeat else None)
     if on is None:
         return []
-    what = _what(heard, (cue, end), when.tokens | (repeat.tokens if repeat else frozenset())) or _of_anchor(when)
+    what = (
+        _what(heard, (cue, end), when.tokens | (repeat.tokens if repeat else frozenset()))
+        or _of_anchor(when)
+        or _what_before(heard)
+    )
     first = Remind(what, on, when.at, whom, again=not what and "again" in heard.said)
     if another_errand(heard.marked.bare(), heard.reach, when.tokens):
         return [Unclear(wording.ONE_AT_A_TIME)]
@@ -165,14 +169,9 @@ def _cue_at(heard: Heard) -> int | None:
     for words in (_REMIND | _REMINDERS, REMEMBER, _NUDGES, _TELLS):
         for index in range(*heard.reach):
             word = marked.text_at(index)
-            if word in words and not (word in REMEMBER and _recalls(heard, index)):
+            if word in words and not (word in REMEMBER and is_a_memory(heard, index)):
                 return index
     return None
-
-
-def _recalls(heard: Heard, index: int) -> bool:
-    """ "I remember", unless it is to be made sure of: "make sure I remember"."""
-    return heard.marked.text_at(index - 1) == "i" and heard.marked.text_at(index - 2) not in _SURE
 
 
 def _what(heard: Heard, cue: Reach, taken: frozenset[int]) -> str:
@@ -202,6 +201,14 @@ def _of_anchor(when: When) -> str:
     return when.anchor.removeprefix("the ")
 
 
+def _what_before(heard: Heard) -> str:
+    """What was said before, where the day hangs on that: "we want 90 by november 20, remind us a week before that"."""
+    marked, end = heard.marked, heard.reach[0] if "that" in heard.said else 0
+    while end and _is_small(marked.tokens[end - 1].sort, marked.text_at(end - 1), last=True):
+        end -= 1
+    return marked.said(0, end)
+
+
 def _which_day(what: str, whom: str) -> Unclear:
     says = f"remind {whom} {{}}{_to(what)}"
     choices = tuple(Choice(label, says.format(label.lower())) for label in wording.SOME_DAYS)
@@ -220,7 +227,6 @@ def _to(what: str) -> str:
 
 
 _REMIND = frozenset("remind rmnd rmeind remnd remid remnid remined rimind remidn reming".split())
-_SURE = frozenset(("sure", "certain", "that", "see"))
 _REMINDERS = frozenset("reminder remidner reminer remindr remainder".split())
 _NUDGES = frozenset(
     "nudge ping poke prod buzz warn alert prompt nag bug holler shout shuot wake jog reminded reminding forget foregt"

@@ -93,6 +93,7 @@ FORMS = (
             "help me|us|him|her|with|carry|move|load|unload|out|pack",
             "can|could|someone|anyone help",
             "who|anyone * help",
+            "send|sent|sends help",
         ),
         strange=2,
     ),

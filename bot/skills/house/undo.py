@@ -54,10 +54,17 @@ _LAST_WORDS = frozenset(
 )
 
 
+_CALLING = frozenset(("back", "that", "it", ","))
+"""Words between which and the end a name calls a member: "take that back Tobias"."""
+
+
 def _take_back(heard: Heard) -> Sequence[Bare]:
     """One reading, unless the words name another thing to take away: "delete that photo"."""
     away = set(_AWAY.split("|")) | {"undo", "take", "pull"}
     marked = heard.marked
+    members = named(marked, heard.reach, NameSort.MEMBER)
+    if members and members[-1].end == heard.reach[1] and marked.text_at(members[-1].start - 1) in _CALLING:
+        return []
     for index in range(heard.reach[0], heard.reach[1] - 2):
         if marked.text_at(index) in away and marked.text_at(index + 1) in _POINTS:
             thing = marked.text_at(index + 2)
@@ -198,6 +205,8 @@ FORMS = (
         never=(
             _AWAY + " * off|at|by|round|in",
             "ill|lets|well|dinner|lunch|party|meeting|hall",
+            "undo is|was|button",
+            "im|were|youre free|late|early|home|here|busy|fine|ready",
             _AWAY + " the * that|which|and",
             _AWAY + " my name|number",
         ),

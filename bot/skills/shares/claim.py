@@ -71,6 +71,7 @@ _NEVER = (
     "but im|i|its|it|we",
     "if its|it|theyre",
     "we need|want",
+    "they|theyre want|wants|charge|ask",
     "home|run|walk|too|way many|much",
     "from the|that split|last",
     "might|may want|need|take",

@@ -56,9 +56,9 @@ def _needed(heard: Heard) -> Sequence[Needed | Unclear]:
 
 
 def _of_another_thing(marked: Marked, reach: Reach) -> bool:
-    """Whether something else is short: "we're short of time", "do we need chairs"."""
-    strange = set(strange_words(marked, reach))
-    behind = (index + 1 for index in range(*reach) if _lacks(marked, index))
+    """Whether something else is short, or it is for something else: "short of time", "need for the potluck"."""
+    strange = {index for index in strange_words(marked, reach) if marked.text_at(index) not in _OUR_ERRAND}
+    behind = (index + 1 for index in range(*reach) if _lacks(marked, index) or marked.text_at(index) == "for")
     strange = {index for index in strange if marked.text_at(index) not in ("anything", "something")}
     return any(at in strange or (marked.text_at(at) in _SMALL and at + 1 in strange) for at in behind)
 
@@ -69,7 +69,8 @@ def _lacks(marked: Marked, index: int) -> bool:
 
 
 _SHORT_OF = frozenset((("short", "of"), ("short", "on")))
-_SMALL = frozenset("a an any more some the".split())
+_SMALL = frozenset("a an any more some the our my".split())
+_OUR_ERRAND = frozenset("collection drive season packing delivery handout giveaway christmas easter".split())
 
 
 def _of_shops(heard: Heard) -> Sequence[Needed]:
@@ -166,6 +167,7 @@ _NEVER = (
     "the|my fridge|kitchen|recipe|picture|puzzle|soup|cake",
     "from my|your|his|her|their",
     "what do|does you|u|he|she|they|your|his|her",
+    "left to do|say|see|watch|eat|read|tell|pay",
     "need to know|talk|go|leave|be|see",
     "missing person|you|out|home|him|her|school",
     "cost|costs|price|pay|owe|spend|spent",
