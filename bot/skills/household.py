@@ -11,7 +11,7 @@ KIN = (
 """Family, and whom one lives or works with, as cues write them."""
 _SELF = "myself|himself|herself|themselves|yourself"
 FOR_ONESELF = (
-    f"got|bought|grabbed|treated|treating|treat|get|buy|buying|bagged {_SELF}",
+    f"got|bought|grabbed|treated|treating|treat|get|buy|bagged {_SELF}",
     f"for {_SELF}",
     "treated me|us|him|her",
     f"for my|his|her|their|your|ur {KIN}",
