@@ -26,7 +26,7 @@ MAX_LENGTH = 4096
 
 UNCLEAR = "unclear"
 _BOT_NAMES = frozenset(("clerk", "bot"))
-_PLACED = frozenset(("at", "behind", "from", "who"))
+_PLACED = frozenset(("at", "behind", "from", "of", "who"))
 _SOME_CLERK = frozenset("a that another some which rude nice new young old checkout store shop desk sales".split())
 _WORDS_AT_THE_EDGE = 3
 _WORDS_FOR_ONE_MORE = 8

@@ -288,6 +288,7 @@ FORMS = (
             f"{'|'.join(sorted(_REMIND))} please|pls|kindly|to|for|um {_WHOM}",
             f"remember {_WHOM} on|at|in|to|tomorrow|next",
             "make|help me|us remember",
+            "clerk|bot remember",
             "clerk|bot * sure|certain|see * remember|remembers",
             "clerk|bot * sure|certain|see * forget|foregt|forgets",
             "dont|do|not let us|me forget|foregt",

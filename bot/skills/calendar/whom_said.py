@@ -35,8 +35,8 @@ def whom_said(heard: Heard, cue: int) -> tuple[str, int]:
     if doers and marked.text_at(cue) in _FORGET | REMEMBER:
         return doers[0], cue + 1
     if marked.text_at(cue) in _FORGET:
-        told = {marked.text_at(at) for at in range(cue - 3, cue)} & (_ALL | {"nobody"})
-        return (before if before in (US, ME) else US if told else ME), cue + 1
+        ahead = {marked.text_at(at) for at in range(cue - 3, cue)}
+        return (before if before in (US, ME) else US if ahead & _OF_ALL else ME), cue + 1
     at = cue + 1
     while marked.text_at(at) in _FILLERS:
         at += 1
@@ -68,7 +68,7 @@ def _group_or_speaker(heard: Heard, cue: int, at: int) -> tuple[str, int]:
     for place in range(at, at + _NEAR):
         word = marked.text_at(place)
         if word in _ALL and (place == at or marked.text_at(place - 1) in ("of", "for", "the", "all")):
-            return US, place + 1 + (marked.text_at(place + 1) in ("of", "group", "team", "whole", "gang"))
+            return US, place + 1 + (marked.text_at(place + 1) in ("of", "all", "group", "team", "whole", "gang"))
         if word in _ONESELF and (place == at or marked.text_at(place - 1) in ("for", "to")):
             return ME, place + 1
     around = {marked.text_at(index) for index in range(sentence_start(heard), min(cue + 1, heard.reach[1]))}
@@ -89,4 +89,5 @@ _NEAR = 4
 _THEM = frozenset(("him", "her", "them"))
 _FILLERS = frozenset(("please", "pls", "plz", "kindly", "to", "for", "um", "uh"))
 _ALL = frozenset("us everyone everybody all we group team folks ourselves".split())
+_OF_ALL = _ALL | {"nobody"}
 _ONESELF = frozenset(("me", "myself"))

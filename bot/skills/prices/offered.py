@@ -29,6 +29,7 @@ MONEY_TALK = (
     "used to be|cost",
     "^if|suppose|imagine",
     *FOR_ONESELF,
+    "never|havent|hasnt|didnt|cant see|saw|seen|find|found * under|below|less",
     "my|his|her|your * broke|died|cracked|snapped|melted|leaks|leaked|stopped",
     "target is|was|of",
     "fundraising|fundraiser|fundraise|raffle|proceeds",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 
 from bot.reading.amounts import Amount, Role
 from bot.reading.each import Each, Per
@@ -12,7 +13,7 @@ from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.offers import Frame, Unclear, coins_or_notes
 from bot.reading.packs import Loose, Multi
-from bot.reading.presence import for_each
+from bot.reading.presence import for_each, priced
 from bot.reading.pricing import minus_said
 from bot.reading.sentences import Sentence, statements_of
 from bot.reading.spans import Marked, Reach
@@ -115,6 +116,11 @@ _TARGETS = frozenset(("target", "targets"))
 _VERBS = frozenset("set make change drop raise lower bump update put move adjust have".split())
 
 
+def _limit_alone(heard: Heard) -> Sequence[SetTarget | Unclear]:
+    """ "Soap limit 50c": the most to pay, where no price stands beside it."""
+    return [] if priced(heard.marked, heard.reach) else _set_target(heard)
+
+
 def _bare(heard: Heard) -> Sequence[SetTarget | Unclear]:
     """The question about a price point without point or sign: "price point for pens 9"."""
     numbers = [span.value.units for span in heard.marked.each(Loose, *heard.reach)]
@@ -146,11 +152,13 @@ def _point(marked: Marked, reach: tuple[int, int], amounts: list[Amount], number
 
 
 def _only_a_limit(marked: Marked, reach: tuple[int, int]) -> bool:
-    words = {marked.text_at(index) for index in range(*reach)}
-    return bool(words & _MOST_WORDS) and not words & {"target", "point", "pt", "points"}
+    words = [marked.text_at(index) for index in range(*reach)]
+    said = _MOST_WORDS & {*words} or _MOST_PAIRS & {*pairwise(words)}
+    return bool(said) and not {*words} & (_POINTS | _TARGETS)
 
 
-_MOST_WORDS = frozenset("most max maximum never limit tops over".split())
+_MOST_WORDS = frozenset("most max maximum never limit tops over under below above top highest ceiling".split())
+_MOST_PAIRS = frozenset((("more", "than"), ("go", "up"), ("pay", "up"), ("spend", "up"), ("as", "high")))
 
 
 def _units(marked: Marked, reach: tuple[int, int]) -> int:
@@ -176,6 +184,7 @@ _NEVER = (
     "reminder|reminders",
     "i|he|she|they|you try|tries|keep|keeps|aim",
     "^saw|spotted|seen",
+    "lets|let you|me|them|him|her",
 )
 _TARGET = "price|target|limit|max|targets|prices"
 
@@ -192,7 +201,9 @@ FORMS = (
             "most|max we|well|wed|id|to|i|that ever|pay|would|will|should",
             "we|lets|let|dont|us never|dont|not go|pay|spend|over",
             "never go|pay|more|over",
-            "from now on we|lets|well pay",
+            "go|going|pay|spend up|as to|high",
+            "top|highest|ceiling price for|on|of|is|:",
+            "shouldnt|mustnt|cant|not|never cost * more|over|above",
             "we pay",
             "^dont|never go|pay|spend",
             "limit|max|most|maximum for|on",
@@ -201,7 +212,7 @@ FORMS = (
             "we should|ought pay|aim|go",
             "have a target|price",
             "we dont go|pay over|more",
-            "from now on",
+            "from now",
             "new target|price|limit|max",
         ),
         needs=frozenset((Need.AMOUNT, Need.THING)),
@@ -220,6 +231,15 @@ FORMS = (
         needs=frozenset((Need.AMOUNT, Need.ITEM)),
         never=(*_NEVER, "my|your|his|her|their"),
         strange=2,
+    ),
+    Form(
+        "set_target",
+        "the most to pay, without a price",
+        _limit_alone,
+        cues=("limit|max|maximum|ceiling|cap",),
+        needs=frozenset((Need.AMOUNT, Need.ITEM)),
+        never=(*_NEVER, "per customer|person|household|family|head", "per|each|a customer|person"),
+        strange=1,
     ),
     Form(
         "set_target",
