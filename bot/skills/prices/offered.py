@@ -33,6 +33,7 @@ MONEY_TALK = (
     "my|his|her|your * broke|died|cracked|snapped|melted|leaks|leaked|stopped",
     "target is|was|of",
     "fundraising|fundraiser|fundraise|raffle|proceeds",
+    "book|plant|bake sale",
 )
 """Words of sharing, of debts, of one's own, and of what has not happened: a price said so is no report of a price."""
 
