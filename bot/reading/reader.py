@@ -352,8 +352,9 @@ class _Attempt:
     def answer_when_called(self) -> None:
         """A message that calls the clerk is for the clerk, even where nothing in it is understood."""
         words = [token.text for token in self.marked.tokens if token.sort in (Sort.WORD, Sort.NUMBER)]
-        edges = (*range(min(_WORDS_AT_THE_EDGE, len(words))), len(words) - 1)
-        called = any(words[at] in _BOT_NAMES and not _is_behind_a_counter(words, at) for at in edges)
+        edges = {*range(_WORDS_AT_THE_EDGE), len(words) - 1}
+        named = (at for at, word in enumerate(words) if word in _BOT_NAMES and at in edges)
+        called = any(not _is_behind_a_counter(words, at) for at in named)
         rest = set(words) - _BOT_NAMES
         is_kind = bool(rest) and rest <= lexicon()["kind"] and not self.marked.text.rstrip().endswith("?")
         if called and not is_kind and not self.understood.readings:
