@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from bot.reading.cues import Hit
 from bot.reading.form import Form, Need
@@ -15,6 +15,8 @@ from bot.reading.strangers import is_talk, is_talk_at, strange_words, unknown_it
 from bot.reading.words import Sort
 
 BOT_NAMES = frozenset(("clerk", "bot"))
+_PLACED = frozenset(("at", "behind", "from", "of", "who"))
+_SOME_CLERK = frozenset("a that another some which rude nice new young old checkout store shop desk sales".split())
 _WORDS_AT_THE_EDGE = 3
 _TALK_WEIGHT = 2
 _WORDS_FOR_ONE_MORE = 12
@@ -131,7 +133,16 @@ def spoken_to_member(marked: Marked, reach: Reach) -> bool:
 def calls_clerk(marked: Marked) -> bool:
     """True where a message calls the clerk, by its name among the first words or as the last."""
     words = [token.text for token in marked.tokens if token.sort in (Sort.WORD, Sort.NUMBER)]
-    return bool(BOT_NAMES & {*words[:_WORDS_AT_THE_EDGE], *words[-1:]})
+    edges = {*range(_WORDS_AT_THE_EDGE), len(words) - 1}
+    named = (at for at, word in enumerate(words) if word in BOT_NAMES and at in edges)
+    return any(not _is_behind_a_counter(words, at) for at in named)
+
+
+def _is_behind_a_counter(words: Sequence[str], at: int) -> bool:
+    """Whether the clerk named is one who works in a shop: "the clerk at larkmoor"."""
+    before, behind = words[at - 1] if at > 0 else "", words[at + 1 : at + 3]
+    placed = len(behind) > 1 and behind[0] in _PLACED and not behind[1].isdigit()
+    return placed or before in _SOME_CLERK
 
 
 def calls_member(marked: Marked, reach: Reach) -> bool:

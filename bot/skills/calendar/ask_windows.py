@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import pairwise
 
 from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
+from bot.reading.names import NameSort, named
 from bot.reading.occasions import SALE_NOUNS, SALES
+from bot.reading.strangers import unknown_store
 from bot.reading.words import lexicon
 from bot.skills.answering import Answer, Desk
 from bot.skills.calendar import wording
@@ -42,12 +45,39 @@ class AskWindows:
 
 
 def _windows(heard: Heard) -> Sequence[AskWindows]:
-    named = occasions_in(heard)
-    if any(one.sale or not _is_an_end(heard, start) for start, _, one in named):
-        return [AskWindows(one.words) for _, _, one in named]
+    told = occasions_in(heard)
+    if _goes_on_sale(heard) and not _is_a_question(heard):
+        return []
+    if any(one.sale or not _is_an_end(heard, start) for start, _, one in told):
+        return [AskWindows(one.words) for _, _, one in told]
     if stranger := stranger_in(heard):
         return [AskWindows(stranger[2].words)]
     return [AskWindows(days=stretch_in(heard))]
+
+
+def _things_on_sale(heard: Heard) -> Sequence[AskWindows]:
+    """Whether things in general go on sale; in one shop, people know and the calendar does not."""
+    there = named(heard.marked, heard.reach, NameSort.STORE) or unknown_store(heard.marked, heard.reach)
+    return _windows(heard) if _is_a_question(heard) and not there else []
+
+
+def _goes_on_sale(heard: Heard) -> bool:
+    """Whether something is spoken of that is "on sale", not a sale."""
+    said = heard.said
+    return any(before == "on" and noun in SALE_NOUNS for before, noun in pairwise(said))
+
+
+def _is_a_question(heard: Heard) -> bool:
+    """Whether a stretch opens as a question does: "anything on sale", not "that lamp is on sale"."""
+    before = lexicon()["openers"] | lexicon()["kind"]
+    opens = next((word for word in heard.said if word in _ASKING or word not in before), "")
+    return opens in _ASKING
+
+
+_ASKING = frozenset(
+    "what whats which when whens where is are isnt arent will wont does do any anything something much stuff list show"
+    " have has how next".split()
+)
 
 
 def _is_an_end(heard: Heard, start: int) -> bool:
@@ -96,6 +126,8 @@ _OF_A_SALE = frozenset(
 )
 _STARTS = "start|starts|begin|begins|beginns|kick|open|opens|come|comes|due|on|happen|happening|starting"
 _OF_PEOPLE = f"my|your|his|her|their * {SALES}"
+_THINGS = "anything|something|stuff|things|supplies|bits"
+_DROPPING = f"{_THINGS} * on|marked|reduced {SALES}|down|soon|again|next"
 _ORDERS = "^switch|turn|put|bring|take|add|move|change|delete|remove|drop|cancel"
 """What is said of a sale, and asks for nothing."""
 
@@ -140,7 +172,7 @@ FORMS = (
             "you|u|we doing|going|eat|having|come|coming|cook|cooking",
             "remind us|me|everyone on|in|days|a|the day|week",
             "not for us|me",
-            "sales tax",
+            "sales tax|job|jobs|team|rep|assistant|people",
             "^remember",
             "what|whats do|did|need|on|for|we",
             "was|were",
@@ -164,21 +196,52 @@ FORMS = (
             f"any|is|are|some * {SALES} * on|running|going|now|today|rn|still",
             f"{SALES} * still|running|going on|now|?",
             f"{SALES} today|now|this",
+            f"{SALES} dates|calendar|schedule",
         ),
         lacks=frozenset((Need.AMOUNT, Need.ITEM)),
         never=(
             "who|why",
             "did|was|were",
             "for sale",
-            "sales tax",
+            "sales tax|job|jobs|team|rep|assistant|people",
             f"add|new|put|switch|turn * {SALES}",
             "how many days|long before",
-            "the|my|your|our|his|her front|back|car|kitchen",
+            "the|my|your|our|his|her front|back|car|kitchen|shop|store|bus|bathroom|bedroom",
             "clean|open|shut|close|wash * window|windows",
             _OF_PEOPLE,
             _ORDERS,
         ),
         strange=2,
+    ),
+    Form(
+        "ask_windows",
+        "whether things go on sale",
+        _things_on_sale,
+        cues=(
+            _DROPPING,
+            f"school|art|craft|bath|holiday|office {_DROPPING}",
+            f"{_DROPPING} * soon",
+            f"{_THINGS} on {SALES}",
+        ),
+        lacks=frozenset((Need.AMOUNT, Need.ITEM)),
+        never=(
+            "who|why",
+            "did|was|were|went",
+            "i|we|he|she|they|you saw|bought|got|want|need|like",
+            _OF_PEOPLE,
+            _ORDERS,
+        ),
+        strange=0,
+    ),
+    Form(
+        "ask_windows",
+        "when an item goes on sale",
+        _things_on_sale,
+        cues=(f"when|whens|year|month|season|time * on|marked|reduced {SALES}|down|again|next",),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT,)),
+        never=("who|why", "did|was|were|went|got", _OF_PEOPLE, _ORDERS),
+        strange=1,
     ),
     Form("ask_windows", "a sale by its name alone", _name_alone, cues=(SALES,), strange=5),
     Form(

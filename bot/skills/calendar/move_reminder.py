@@ -66,6 +66,8 @@ def _move(heard: Heard) -> Sequence[MoveTo | Unclear]:
         return [_to_which(heard, which, new) if new.either else MoveTo(which, new.on if new.dated else None, new.at)]
     if later and not _within(heard, 0, len(heard.marked.tokens)).tokens:
         return [MoveTo(which_said(heard, None, later[1]), later=later[0])]
+    if not _MOVING & set(heard.said):
+        return []
     which = which_said(heard, None)
     return [Unclear(wording.NEW_TIME, (), _hole(which), words=True)]
 
@@ -113,6 +115,10 @@ def _within(heard: Heard, start: int, end: int) -> When:
     return when_in(replace(heard, reach=(start, end)), start)
 
 
+_MOVING = frozenset(
+    "move push shift change postpone delay put reschedule bring shove switch set instead moved changed later earlier"
+    " wait come go had".split()
+)
 _MOVE = "move|push|shift|change|postpone|delay|put|reschedule|bring|shove|switch|set"
 FORMS = (
     Form(

@@ -8,10 +8,13 @@ from bot.reading.words import Sort
 from bot.skills.calendar.when_said import when_in
 from bot.skills.calendar.whom_said import sentence_start
 
-_BETWEEN = frozenset(", can could would will you u please pls plz kindly do to also just u'll youll might must".split())
+_BETWEEN = frozenset(
+    ", can could would will you u please pls plz kindly do to also just u'll youll might must make be sure".split()
+)
 _CALLS = frozenset("hey hi hello oh ok okay so , and dear".split())
 _THANKS = frozenset("thanks thank ty cheers thx for that's thats".split()) - {"for"}
 _QUESTIONS = frozenset("what whats why who whos how which where whether when if".split())
+_SURE = frozenset(("sure", "certain", "that", "see"))
 _MODALS = frozenset("will would can could should might must".split())
 _CLERK = frozenset("you u ya y clerk bot please pls plz and so or hey hi hello".split())
 
@@ -25,6 +28,11 @@ def is_said_to_a_member(heard: Heard, cue: int) -> bool:
         and all(heard.marked.text_at(at) in _CALLS for at in range(start, span.start))
         for span in names
     )
+
+
+def is_a_memory(heard: Heard, index: int) -> bool:
+    """Whether somebody remembers: "I remember", unless it is to be made sure of, "make sure I remember"."""
+    return heard.marked.text_at(index - 1) == "i" and heard.marked.text_at(index - 2) not in _SURE
 
 
 def only_recalls(heard: Heard, cue: int) -> bool:

@@ -17,13 +17,22 @@ from bot.reading.words import Sort
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.calendar import wording
 from bot.skills.calendar.open_days import another_errand
-from bot.skills.calendar.recalling import is_said_to_a_member, only_recalls
+from bot.skills.calendar.recalling import is_a_memory, is_said_to_a_member, only_recalls
 from bot.skills.calendar.repeats import repeat_said
 from bot.skills.calendar.standing import last_come
 from bot.skills.calendar.times_said import no_such_time
 from bot.skills.calendar.unknown_days import unknown_anchor
 from bot.skills.calendar.when_said import When, when_in
-from bot.skills.calendar.whom_said import ME, NOBODY, US, others_said, sentence_start, stranger_said, whom_said
+from bot.skills.calendar.whom_said import (
+    ME,
+    NOBODY,
+    REMEMBER,
+    US,
+    others_said,
+    sentence_start,
+    stranger_said,
+    whom_said,
+)
 from core.due import MORNING, moment_said
 from core.money import Currency
 from core.reminders import Reminder
@@ -72,11 +81,15 @@ def _remind(heard: Heard) -> Sequence[Remind | Unclear]:
     on = when.on or (repeat.on if repeat else None)
     if on is None:
         return []
-    what = _what(heard, (cue, end), when.tokens | (repeat.tokens if repeat else frozenset())) or _of_anchor(when)
+    what = (
+        _what(heard, (cue, end), when.tokens | (repeat.tokens if repeat else frozenset()))
+        or _of_anchor(when)
+        or _what_before(heard)
+    )
     first = Remind(what, on, when.at, whom, again=not what and "again" in heard.said)
     if another_errand(heard.marked.bare(), heard.reach, when.tokens):
         return [Unclear(wording.ONE_AT_A_TIME)]
-    if not what and heard.marked.text_at(cue) in _REMINDERS:
+    if not what and not first.again:
         return [Unclear(wording.WHAT, (), f"{first.says()} about {{}}", words=True)]
     if when.doubted and not repeat:
         taken = when.tokens | frozenset(range(*when.doubted.reach))
@@ -153,10 +166,10 @@ def _without_a_day(heard: Heard) -> Sequence[Unclear]:
 def _cue_at(heard: Heard) -> int | None:
     """Where the word is that asks for a reminder, the surest first."""
     marked = heard.marked
-    for words in (_REMIND | _REMINDERS, _REMEMBER, _NUDGES, _TELLS):
+    for words in (_REMIND | _REMINDERS, REMEMBER, _NUDGES, _TELLS):
         for index in range(*heard.reach):
             word = marked.text_at(index)
-            if word in words and not (word in _REMEMBER and marked.text_at(index - 1) == "i"):
+            if word in words and not (word in REMEMBER and is_a_memory(heard, index)):
                 return index
     return None
 
@@ -188,6 +201,14 @@ def _of_anchor(when: When) -> str:
     return when.anchor.removeprefix("the ")
 
 
+def _what_before(heard: Heard) -> str:
+    """What was said before, where the day hangs on that: "we want 90 by november 20, remind us a week before that"."""
+    marked, end = heard.marked, heard.reach[0] if "that" in heard.said else 0
+    while end and _is_small(marked.tokens[end - 1].sort, marked.text_at(end - 1), last=True):
+        end -= 1
+    return marked.said(0, end)
+
+
 def _which_day(what: str, whom: str) -> Unclear:
     says = f"remind {whom} {{}}{_to(what)}"
     choices = tuple(Choice(label, says.format(label.lower())) for label in wording.SOME_DAYS)
@@ -206,11 +227,10 @@ def _to(what: str) -> str:
 
 
 _REMIND = frozenset("remind rmnd rmeind remnd remid remnid remined rimind remidn reming".split())
-_REMEMBER = frozenset(("remember",))
 _REMINDERS = frozenset("reminder remidner reminer remindr remainder".split())
 _NUDGES = frozenset(
     "nudge ping poke prod buzz warn alert prompt nag bug holler shout shuot wake jog reminded reminding forget foregt"
-    " heads headsup alarm tap attention hit chase".split()
+    " forgets heads headsup alarm tap attention hit chase".split()
 )
 _TELLS = frozenset(("tell", "recall", "word"))
 _SUBJECTS = frozenset("i im ive id ill he hes she shes they theyre we were it its you youre ur why who".split())
@@ -236,7 +256,11 @@ _LEAVES = frozenset((",", "and", "\n", ".", ";", "then"))
 _NEVER = (
     "reminds|reminding me|us|everyone",
     "remind me|us of a|an|my|the|that time|guy|man|day|one",
-    "remember when|how|the",
+    "remember when|how",
+    "^remember the",
+    "^i remember the",
+    "you|u|still|anyone|anybody remember the",
+    "are|r you|u|ya sure|certain",
     "have|got|meant|supposed|down|going to remind",
     "^what|whats|how|whatever",
     "do|will you|u remind",
@@ -264,6 +288,9 @@ FORMS = (
             f"{'|'.join(sorted(_REMIND))} please|pls|kindly|to|for|um {_WHOM}",
             f"remember {_WHOM} on|at|in|to|tomorrow|next",
             "make|help me|us remember",
+            "clerk|bot remember",
+            "clerk|bot * sure|certain|see * remember|remembers",
+            "clerk|bot * sure|certain|see * forget|foregt|forgets",
             "dont|do|not let us|me forget|foregt",
             "must not|never forget",
             "gonna|going * forget",
@@ -353,7 +380,7 @@ def answer(slots: Remind, desk: Desk) -> Answer | Ask:
         return Answer(wording.past(slots.on, slots.at, desk.settings, desk.today))
     whom = {US: None, ME: desk.speaker}.get(slots.whom, slots.whom)
     clock = at.time() if slots.at or at.time() != MORNING else None
-    reminder = Reminder(slots.what or wording.NOTHING_SAID, slots.on, clock, whom, desk.speaker)
+    reminder = Reminder(slots.what, slots.on, clock, whom, desk.speaker)
     line = wording.reminder_line(reminder, at, desk.settings, desk.today)
     return Answer(wording.noted(line), (reminder,), wording.reminder_summary(reminder))
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from bot.open_questions import PATIENCE
 from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
-from bot.reading.occasions import SALES
+from bot.reading.occasions import SALE_NOUNS, SALES
 from bot.reading.offers import Unclear
 from bot.reading.presence import marked_down
 from bot.reading.words import Sort
@@ -109,7 +109,8 @@ def _switch(heard: Heard, *, on: bool) -> Sequence[Switch | Unclear]:
         return []
     if not named:
         said = set(heard.said)
-        if not ("window" in said or {"windows", "sale"} <= said):
+        of_glass = "close" in said and not SALE_NOUNS & said - {"window", "windows"}
+        if of_glass or not ("window" in said or {"windows", "sale"} <= said):
             return []
         if stranger := stranger_in(heard):
             return [Switch(stranger[2].words, on)]

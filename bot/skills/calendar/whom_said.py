@@ -31,8 +31,12 @@ def whom_said(heard: Heard, cue: int) -> tuple[str, int]:
     """Whom to remind, and where the words for them end."""
     marked = heard.marked
     before = marked.text_at(cue - 1)
+    doers = [span.value.name for span in named(marked, (0, cue), NameSort.MEMBER) if span.end == cue]
+    if doers and marked.text_at(cue) in _FORGET | REMEMBER:
+        return doers[0], cue + 1
     if marked.text_at(cue) in _FORGET:
-        return (before if before in (US, ME) else ME), cue + 1
+        ahead = {marked.text_at(at) for at in range(cue - 3, cue)}
+        return (before if before in (US, ME) else US if ahead & _OF_ALL else ME), cue + 1
     at = cue + 1
     while marked.text_at(at) in _FILLERS:
         at += 1
@@ -64,7 +68,7 @@ def _group_or_speaker(heard: Heard, cue: int, at: int) -> tuple[str, int]:
     for place in range(at, at + _NEAR):
         word = marked.text_at(place)
         if word in _ALL and (place == at or marked.text_at(place - 1) in ("of", "for", "the", "all")):
-            return US, place + 1 + (marked.text_at(place + 1) in ("of", "group", "team", "whole", "gang"))
+            return US, place + 1 + (marked.text_at(place + 1) in ("of", "all", "group", "team", "whole", "gang"))
         if word in _ONESELF and (place == at or marked.text_at(place - 1) in ("for", "to")):
             return ME, place + 1
     around = {marked.text_at(index) for index in range(sentence_start(heard), min(cue + 1, heard.reach[1]))}
@@ -79,9 +83,11 @@ def sentence_start(heard: Heard) -> int:
     return 0 if heard.marked.text_at(start) in ("and", "then", "also") else start
 
 
-_FORGET = frozenset(("forget", "foregt"))
+REMEMBER = frozenset(("remember", "remembers"))
+_FORGET = frozenset(("forget", "foregt", "forgets"))
 _NEAR = 4
 _THEM = frozenset(("him", "her", "them"))
 _FILLERS = frozenset(("please", "pls", "plz", "kindly", "to", "for", "um", "uh"))
 _ALL = frozenset("us everyone everybody all we group team folks ourselves".split())
+_OF_ALL = _ALL | {"nobody"}
 _ONESELF = frozenset(("me", "myself"))

@@ -17,7 +17,6 @@ from core.reminders import Reminder
 from core.windows import SaleWindow, WindowRule
 
 SOME_DAYS = ("Tomorrow", "In a week")
-NOTHING_SAID = "you asked for this reminder"
 ONLY_ONCE = "I can remind once, not again and again. This time?"
 WHICH_DAY = "On which day?"
 ONE_AT_A_TIME = "Those are two reminders. Say one at a time, such as: remind us friday at 5pm to bring bags"

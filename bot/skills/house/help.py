@@ -138,6 +138,7 @@ FORMS = (
             "who|anyone * help",
             "do you|u do for|on|at|when|in",
             "works|work is|was|out|at|for|on",
+            "send|sent|sends help",
         ),
         knows=words("manual guide understand"),
         strange=2,

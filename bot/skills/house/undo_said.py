@@ -305,6 +305,8 @@ FORMS = (
             "drop|leave * off",
             _AWAY + " * at|by|round|in",
             "ill|lets|well|dinner|lunch|party|meeting|hall",
+            "undo is|was|button",
+            "im|were|youre free|late|early|home|here|busy|fine|ready",
             _AWAY + " the * that|which|and",
             _AWAY + " my name|number",
         ),

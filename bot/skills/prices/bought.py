@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from bot.reading.clauses import Clause
+from bot.reading.each import Whole
 from bot.reading.evidence import told_count
 from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
@@ -74,15 +75,22 @@ def _bought(heard: Heard) -> Sequence[Bought | Unclear]:
 
 
 def _how_many(heard: Heard, clause: Clause) -> Unclear | None:
-    """The question about a purchase of several, as the plural says, that names no count."""
+    """The question about a purchase of several, as the plural or the price of them all says, that names no count."""
     if len(clause.items) != 1 or told_count(heard.marked, clause.reach) or marked_down(heard.marked, clause.reach):
         return None
     items = [span for span in named(heard.marked, clause.reach, NameSort.ITEM) if span.value.name == clause.items[0]]
-    last = heard.marked.text_at(items[0].end - 1) if items else ""
-    if last == singular(last) or clause.items[0].endswith(last):
+    if not items:
+        return None
+    last = heard.marked.text_at(items[0].end - 1)
+    several = last != singular(last) and not clause.items[0].endswith(last)
+    of_all = heard.marked.each(Whole, *clause.reach) and heard.marked.text_at(items[0].start - 1) not in _ONE
+    if not (several or of_all):
         return None
     hole = f"bought {{}} {heard.marked.said(*clause.reach)}"
     return Unclear(f"How many {plural(clause.items[0])} was that? Type the number.", (), hole)
+
+
+_ONE = frozenset("a an one this that another my single".split())
 
 
 def _buyer(heard: Heard) -> str | None:

@@ -12,6 +12,7 @@ from bot.reading.packs import Loose
 from bot.reading.spans import Marked, Reach
 from bot.reading.words import Sort
 from core.counts import Quantity
+from bot.skills.household import FOR_ONESELF
 from core.money import Currency
 
 OFFER = frozenset((Need.AMOUNT, Need.THING))
@@ -28,8 +29,14 @@ MONEY_TALK = (
     "gonna|will|wanna|going|planning|want|hoping|might|may|could|thinking * buy|get|grab|pick|buying|getting|grabbing",
     "dont|didnt forget|lose|loose|bin * receipt|receipts",
     "^if|suppose|imagine",
+    *FOR_ONESELF,
+    "never|havent|hasnt|didnt|cant see|saw|seen|find|found * under|below|less",
+    "my|his|her|your * broke|died|cracked|snapped|melted|leaks|leaked|stopped",
+    "target is|was|of",
+    "fundraising|fundraiser|fundraise|raffle|proceeds",
+    "book|plant|bake sale",
 )
-"""Words of sharing, of debts, and of what has not happened: a price said with them is no report of a price."""
+"""Words of sharing, of debts, of one's own, and of what has not happened: a price said so is no report of a price."""
 
 
 def unbought(heard: Heard) -> bool:

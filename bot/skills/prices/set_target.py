@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 
 from bot.reading.amounts import Amount, Role
 from bot.reading.each import Each, Per
@@ -12,10 +13,12 @@ from bot.reading.form import Form, Heard, Need
 from bot.reading.kind import Kind
 from bot.reading.offers import Frame, Unclear, coins_or_notes
 from bot.reading.packs import Loose, Multi
+from bot.reading.presence import for_each, priced
 from bot.reading.pricing import minus_said
 from bot.reading.sentences import Sentence, statements_of
-from bot.reading.spans import Marked
-from bot.reading.strangers import item_words, unknown_item
+from bot.reading.spans import Marked, Reach
+from bot.reading.strangers import is_talk, item_words, unknown_item
+from bot.reading.words import singular
 from bot.skills.answering import Answer, Ask, Desk, NewPricePoint
 from bot.skills.judging import price_point
 from bot.skills.judging import unknown_item as ask_about
@@ -48,12 +51,18 @@ class SetTarget:
 def _set_target(heard: Heard) -> Sequence[SetTarget | Unclear]:
     statements = statements_of(heard.marked, [Sentence(*heard.reach, False)])
     if len(statements) > 1:
-        return [_one(Heard(heard.marked, statement.reach, (), heard.speaker)) for statement in statements]
-    return [_one(heard)]
+        heard_apart = [Heard(heard.marked, statement.reach, (), heard.speaker) for statement in statements]
+        return [found for one in heard_apart if (found := _one(one))]
+    found = _one(heard)
+    return [found] if found else []
 
 
-def _one(heard: Heard) -> SetTarget | Unclear:
-    items = items_said(heard) or _new_item(heard)
+def _one(heard: Heard) -> SetTarget | Unclear | None:
+    items = items_said(heard)
+    if not items and (unknown := _unknown(heard)):
+        if not _can_be_packed(heard, unknown):
+            return None
+        items = [item_words(heard.marked, unknown)]
     if len(items) != 1:
         return Unclear(f"Which item is that price point for? Try: {_EXAMPLE}")
     if minus_said(heard.marked, heard.reach):
@@ -74,16 +83,42 @@ def _one(heard: Heard) -> SetTarget | Unclear:
     return SetTarget(items[0], point)
 
 
-def _new_item(heard: Heard) -> list[str]:
-    """An unknown item, where a price point is plainly set for it."""
-    unknown = unknown_item(heard.marked, heard.reach)
-    if unknown is None or heard.marked.text_at(unknown[0] - 1) not in ("for", "on", "of", "the"):
-        return []
-    said = set(heard.said)
-    return [item_words(heard.marked, unknown)] if said & _POINT_WORDS else []
+def _unknown(heard: Heard) -> Reach | None:
+    """The thing that no name of the group is for, the one that opens the sentence first: "glue sticks, target 0.25"."""
+    marked, (start, end) = heard.marked, heard.reach
+    parted = next((index for index in range(start, end) if marked.text_at(index) in (",", ":")), start)
+    opening = unknown_item(marked, (start, parted))
+    if opening == (start, parted) and (parted - start > 1 or _is_plural(marked, opening)):
+        return opening
+    while (run := unknown_item(marked, (start, end))) and marked.text_at(run[0]) in _VERBS:
+        start = run[0] + 1
+    return run
 
 
-_POINT_WORDS = frozenset(("point", "pt", "points", "target", "targets"))
+def _can_be_packed(heard: Heard, unknown: Reach) -> bool:
+    """Whether money set for an unknown thing is a price for each, and no sum to raise or to spend: "the raffle"."""
+    marked, said = heard.marked, set(heard.said)
+    if is_talk(marked, unknown):
+        return False
+    small = any(span.value.value < 1 for span in marked.each(Amount, *heard.reach))
+    return bool(
+        said & _POINTS or small or for_each(marked, heard.reach) or (said & _TARGETS and _is_plural(marked, unknown))
+    )
+
+
+def _is_plural(marked: Marked, run: Reach) -> bool:
+    last = marked.text_at(run[1] - 1)
+    return last != singular(last)
+
+
+_POINTS = frozenset(("point", "pt", "points"))
+_TARGETS = frozenset(("target", "targets"))
+_VERBS = frozenset("set make change drop raise lower bump update put move adjust have".split())
+
+
+def _limit_alone(heard: Heard) -> Sequence[SetTarget | Unclear]:
+    """ "Soap limit 50c": the most to pay, where no price stands beside it."""
+    return [] if priced(heard.marked, heard.reach) else _set_target(heard)
 
 
 def _bare(heard: Heard) -> Sequence[SetTarget | Unclear]:
@@ -117,11 +152,13 @@ def _point(marked: Marked, reach: tuple[int, int], amounts: list[Amount], number
 
 
 def _only_a_limit(marked: Marked, reach: tuple[int, int]) -> bool:
-    words = {marked.text_at(index) for index in range(*reach)}
-    return bool(words & _MOST_WORDS) and not words & {"target", "point", "pt", "points"}
+    words = [marked.text_at(index) for index in range(*reach)]
+    said = _MOST_WORDS & {*words} or _MOST_PAIRS & {*pairwise(words)}
+    return bool(said) and not {*words} & (_POINTS | _TARGETS)
 
 
-_MOST_WORDS = frozenset("most max maximum never limit tops over".split())
+_MOST_WORDS = frozenset("most max maximum never limit tops over under below above top highest ceiling".split())
+_MOST_PAIRS = frozenset((("more", "than"), ("go", "up"), ("pay", "up"), ("spend", "up"), ("as", "high")))
 
 
 def _units(marked: Marked, reach: tuple[int, int]) -> int:
@@ -139,6 +176,17 @@ def _units(marked: Marked, reach: tuple[int, int]) -> int:
     return 1
 
 
+_NEVER = (
+    "is|are * good|ok|worth",
+    "would|should|do|does i|we",
+    "^is|are|does|would|beat",
+    "beat|beats",
+    "reminder|reminders",
+    "i|he|she|they|you try|tries|keep|keeps|aim",
+    "^saw|spotted|seen",
+    "lets|let you|me|them|him|her",
+    "put|drop money|cash|coins",
+)
 _TARGET = "price|target|limit|max|targets|prices"
 
 FORMS = (
@@ -154,7 +202,9 @@ FORMS = (
             "most|max we|well|wed|id|to|i|that ever|pay|would|will|should",
             "we|lets|let|dont|us never|dont|not go|pay|spend|over",
             "never go|pay|more|over",
-            "from now on we|lets|well pay",
+            "go|going|pay|spend up|as to|high",
+            "top|highest|ceiling price for|on|of|is|:",
+            "shouldnt|mustnt|cant|not|never cost * more|over|above",
             "we pay",
             "^dont|never go|pay|spend",
             "limit|max|most|maximum for|on",
@@ -163,19 +213,34 @@ FORMS = (
             "we should|ought pay|aim|go",
             "have a target|price",
             "we dont go|pay over|more",
-            "from now on",
+            "from now",
             "new target|price|limit|max",
         ),
         needs=frozenset((Need.AMOUNT, Need.THING)),
-        never=(
-            "is|are * good|ok|worth",
-            "would|should|do|does i|we",
-            "^is|are|does|would|beat",
-            "beat|beats",
-            "reminder|reminders",
-            "put|drop money|cash|coins",
-        ),
+        never=_NEVER,
         strange=4,
+    ),
+    Form(
+        "set_target",
+        "a price to aim for",
+        _set_target,
+        cues=(
+            "aim|aiming|shoot|shooting for|at",
+            "aim|aiming|try to pay|spend|stay|keep|get",
+            "^keep * under|below|at",
+        ),
+        needs=frozenset((Need.AMOUNT, Need.ITEM)),
+        never=(*_NEVER, "my|your|his|her|their"),
+        strange=2,
+    ),
+    Form(
+        "set_target",
+        "the most to pay, without a price",
+        _limit_alone,
+        cues=("limit|max|maximum|ceiling|cap",),
+        needs=frozenset((Need.AMOUNT, Need.ITEM)),
+        never=(*_NEVER, "per customer|person|household|family|head", "per|each|a customer|person"),
+        strange=1,
     ),
     Form(
         "set_target",

@@ -57,6 +57,8 @@ FORMS = (
             "deals off if",
             "my|last entry|one|message|price",
             "error|mistake|misread|mistyped|typo",
+            "havent|didnt|not|never * thing|anything|nothing",
+            "not|never going in|there|out|back|anywhere|near",
         ),
         strange=3,
         whole=True,

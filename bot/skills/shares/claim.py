@@ -79,6 +79,7 @@ _NEVER = (
     "but im|i|its|it|we",
     "if its|it|theyre",
     "we need|want",
+    "they|theyre want|wants|charge|ask",
     "home|run|walk|too|way many|much",
     "from the|that last",
     "last|previous one",

@@ -258,7 +258,7 @@ FORMS = (
         never=(
             "how|what|whats|who|why|when|where|did|scored|score|scores",
             "goals",
-            "a|his|her|my|last|first goal",
+            "a|his|her|my|your|last|first|only goal|target",
             "is to",
         ),
         strange=0,

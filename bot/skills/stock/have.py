@@ -6,6 +6,7 @@ from bot.reading.form import Form, Need
 from bot.reading.kind import Kind
 from bot.reading.offers import Choice
 from bot.skills.answering import Answer, Ask, Desk
+from bot.skills.household import KIN
 from bot.skills.judging import unknown_item
 from bot.skills.stock import wording
 from bot.skills.stock.have_said import Have, How, counted, given, had, kept, lying
@@ -51,7 +52,7 @@ _NO_REPORT = (
     "^is|does|did",
     "are|is hers|theirs|mine",
     "daughters|sons|sisters|brothers|childs|kids room|bed|desk|bag|closet|car",
-    "mum|mom|dad|mother|father|sister|brother|wife|husband|cousin|aunt|uncle has|have|got|keeps",
+    f"{KIN} has|have|got|keeps|holds",
     "buy|purchase|purchasing|ordering|order|undertake",
     *_LESS,
 )

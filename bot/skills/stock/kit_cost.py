@@ -100,6 +100,7 @@ FORMS = (
             "how|what|whats|who|does|do|did|why|is|are it|that|we",
             "who|whos|if|would|could|might|should",
             "paid|paying|spent|owe|owes|split",
+            "sale|library|fair",
             "airport|airline|flight|hotel|luggage|baggage",
         ),
         strange=4,

@@ -36,6 +36,7 @@ _PLANS = (
     "did|does|do|can|could|will|would|should|if|please|pls someone|somebody|anyone|anybody|you|i|we|u",
     "ill|well|gonna|going|want|wants|need|needs|must|should|lets|let|to give|bring|hand|drop|take|pick|collect|send",
     "dont|didnt|not|never|wont|havent|hasnt",
+    "in|behind|up|on my|his|her|the hair|head|nose|ear|ears|mouth|teeth",
     "can|could|would|will|may give|bring|hand|drop|take|pick|collect|send|you|i",
     "picked|left * on|off|out|alone|behind|over from",
     "a|the lift|ride|hug|call|ring|shout|look|break|kiss|talk|piece",

@@ -56,9 +56,9 @@ def _needed(heard: Heard) -> Sequence[Needed | Unclear]:
 
 
 def _of_another_thing(marked: Marked, reach: Reach) -> bool:
-    """Whether something else is short: "we're short of time", "do we need chairs"."""
-    strange = set(strange_words(marked, reach))
-    behind = (index + 1 for index in range(*reach) if _lacks(marked, index))
+    """Whether something else is short, or it is for something else: "short of time", "need for the potluck"."""
+    strange = {index for index in strange_words(marked, reach) if marked.text_at(index) not in _OUR_ERRAND}
+    behind = (index + 1 for index in range(*reach) if _lacks(marked, index) or marked.text_at(index) == "for")
     strange = {index for index in strange if marked.text_at(index) not in ("anything", "something")}
     return any(at in strange or (marked.text_at(at) in _SMALL and at + 1 in strange) for at in behind)
 
@@ -69,7 +69,8 @@ def _lacks(marked: Marked, index: int) -> bool:
 
 
 _SHORT_OF = frozenset((("short", "of"), ("short", "on")))
-_SMALL = frozenset("a an any more some the".split())
+_SMALL = frozenset("a an any more some the our my".split())
+_OUR_ERRAND = frozenset("collection drive season packing delivery handout giveaway christmas easter".split())
 
 
 def _of_shops(heard: Heard) -> Sequence[Needed]:
@@ -109,11 +110,24 @@ def _in_shop(heard: Heard) -> Sequence[Needed | Unclear]:
 
 
 def _of_item(heard: Heard) -> Sequence[Needed | Unclear]:
-    """Whether there is enough of an item; of a kit, how many are still to do."""
+    """Whether there is enough of an item; of a kit, how many are still to do. That there is plenty asks nothing."""
+    if not heard.asked and _tells_of_plenty(heard.said):
+        return []
     if named(heard.marked, heard.reach, NameSort.ITEM):
         return _needed(heard)
     before = named(heard.marked, (0, heard.reach[0]), NameSort.ITEM)
     return _needed(from_start(heard)) if len({span.value.name for span in before}) == 1 else []
+
+
+def _tells_of_plenty(said: Sequence[str]) -> bool:
+    """Whether the order is that of a statement: "we have plenty", not "have we plenty"."""
+    subject = next((index for index, word in enumerate(said) if word in _SUBJECTS), None)
+    return bool(_PLENTY & set(said)) and subject is not None and not _VERBS & set(said[:subject])
+
+
+_SUBJECTS = frozenset("we weve i ive there theres theyre thats its".split())
+_PLENTY = frozenset("plenty enough sufficient".split())
+_VERBS = frozenset("have has do does is are did will if whether know".split())
 
 
 def _of_finishing(heard: Heard) -> Sequence[Needed | Unclear]:
@@ -153,6 +167,7 @@ _NEVER = (
     "the|my fridge|kitchen|recipe|picture|puzzle|soup|cake",
     "from my|your|his|her|their",
     "what do|does you|u|he|she|they|your|his|her",
+    "left to do|say|see|watch|eat|read|tell|pay",
     "need to know|talk|go|leave|be|see",
     "missing person|you|out|home|him|her|school",
     "cost|costs|price|pay|owe|spend|spent",
