@@ -21,8 +21,8 @@ _WORDS_AT_THE_EDGE = 3
 _TALK_WEIGHT = 2
 _WORDS_FOR_ONE_MORE = 12
 _NAMING = frozenset(
-    "to from by for with w of and n & or off on at about than is was are were does did do has have paid owe owes owed due"
-    " gave give sent between not s like as".split()
+    "to from by for with w of and n & or off on at about than is was are were does did do has have paid owe owes owed"
+    " due gave give sent between not s like as".split()
 )
 """Words behind which a member is named, not called."""
 _ADDRESSING = frozenset((",", "are", "r", "did", "u", "you", "can", "could", "will", "do", "have"))

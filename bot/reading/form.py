@@ -99,6 +99,8 @@ class Form:
     """True where a cue may stand in one sentence and what it speaks of in the next ones, as a list."""
     apart: bool = False
     """True where it may be said in one part of a sentence, between commas, with other things beside it."""
+    leads: bool = False
+    """True where it may be said first, with any other thing behind it: "undo that, 12 pencils 0.57"."""
     spreads: bool = False
     """True where a cue that stands alone speaks of the sentence beside it."""
     whole: bool = False

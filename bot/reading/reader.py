@@ -169,14 +169,27 @@ class _Attempt:
     def set_apart(self, sentence: Sentence) -> list[Sentence]:
         """The sentence, parted where a thing of its own begins: "got 10 pens 1.00 and used 5 combs"."""
         for index in range(sentence.start + 1, sentence.end - 1):
-            if self.marked.text_at(index) not in _JOINTS or not self.opens_apart(index + 1):
+            if self.marked.text_at(index) not in _JOINTS:
                 continue
             left = replace(sentence, end=index)
             right = replace(sentence, start=index + 1)
-            form, found = self.read_as(right, False, None)
-            if form and form.apart and found and self.says_something(left):
+            if self.stands_apart(left, right) or self.leads(left, right):
                 return [left, *self.set_apart(right)]
         return [sentence]
+
+    def stands_apart(self, left: Sentence, right: Sentence) -> bool:
+        """Whether a thing of its own is said behind another."""
+        if not self.opens_apart(right.start):
+            return False
+        form, found = self.read_as(right, False, None)
+        return form is not None and form.apart and bool(found) and self.says_something(left)
+
+    def leads(self, left: Sentence, right: Sentence) -> bool:
+        """Whether a thing is said that any other may follow."""
+        if not any(hit.form.leads and left.start <= hit.start < left.end for hit in self.said):
+            return False
+        form, found = self.read_as(left, False, None)
+        return form is not None and form.leads and bool(found) and self.says_something(right)
 
     def opens_apart(self, index: int) -> bool:
         """Whether a cue of a form that may stand apart begins here, with at most an "I" or the like before it."""

@@ -86,3 +86,16 @@ def test_price_beside_a_price_point_is_kept(chat: Chat, joint: str) -> None:
     chat.says("Mei", f"12 pencils 0.47{joint}price point for pens 9 cents")
 
     assert paid(chat, "pencil") == [(12, 47)]
+
+
+@pytest.mark.parametrize(
+    ("said", "told"),
+    [
+        ("clerk i paid Ines 4.20, are we square now?", ["Noted: Mei paid Ines $4.20.", "Mei is owed $4.20."]),
+        ("summary please and the balances", ["The week to Mon Aug 3 was quiet", "All square: nobody owes anything."]),
+    ],
+)
+def test_request_beside_another_is_answered_too(chat: Chat, said: str, told: list[str]) -> None:
+    [post] = chat.says("Mei", said)
+
+    assert [line for line in told if line in post.text] == told

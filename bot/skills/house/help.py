@@ -59,8 +59,9 @@ _TOPICS = {
 }
 _TELL = "tell|enter|write|log|record|type|say|put|report|note|add|claim|correct|fix|change|edit|delete|remove|undo|take"
 _TOLD = words(
-    "price prices purchase purchases bought split splits payment payments paid entry entries mistake mistakes error typo"
-    " spent donation donations item items need needs used packed new something clerk bot you u undo claim claims goal goals kit kits reminder reminders stock settings summary wrong"
+    "price prices purchase purchases bought spent split splits payment payments paid claim claims entry entries item"
+    " items donation donations need needs used packed new kit kits goal goals stock reminder reminders settings summary"
+    " wrong mistake mistakes error typo undo something clerk bot you u"
 )
 """What the clerk is told of."""
 _CRY = words(
@@ -143,7 +144,14 @@ FORMS = (
         knows=words("manual guide understand"),
         strange=2,
     ),
-    Form("help", "help!", _cry, cues=("help",), strange=2),
+    Form(
+        "help",
+        "help!",
+        _cry,
+        cues=("help",),
+        never=("the|no|your|ur|of help", "thanks|thank|thx|ty|cheers * help"),
+        strange=2,
+    ),
     Form(
         "help",
         "how do I tell you something?",

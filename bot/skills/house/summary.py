@@ -93,8 +93,10 @@ def _week(heard: Heard, monday: date) -> date | None:
 
 _SUMMARY = "summary|summery|summry|sumary|roundup|recap|tldr|digest|resume"
 _TELLS_OF_WEEK = f"{_SUMMARY}|report|update|overview|highlights|numbers|figures|review|wrapup|post|message|thing"
+_US = "we|group|everyone|everybody"
 _CALLED = words(
-    "happened happening happen done doing did got gotten gone going been new looking look overall speed up weeks week miss missed far"
+    "happened happening happen done doing did got gotten gone going been new looking look overall speed up weeks week"
+    " miss missed far"
 )
 """What is asked of the clerk about the time just gone, where it is called: "clerk, catch me up"."""
 
@@ -108,11 +110,29 @@ def _of_our_week(heard: Heard) -> Sequence[Summary | Unclear]:
     return [] if calls_member(heard.marked, heard.reach) and not calls_clerk(heard.marked) else _summary(heard)
 
 
+_NOT_NOW = (
+    f"start|resume|restart|enable|bring * {SUMMARY}",
+    "stop|no|skip|delete|remove|kill|cancel|change|move|set|make|put|switch|turn",
+    f"what|which|when|whens|how time|day|days|often|hour * {_SUMMARY}",
+    f"{_TELLS_OF_WEEK} * on|at|come|comes|should|arrive|arrives|every|each|back",
+    f"{_TELLS_OF_WEEK} {WEEKDAYS_SAID}",
+    f"dont|not need|want|send|post * {_SUMMARY}",
+)
+"""When it is to come, or that it is not to come, is a setting."""
 _NOT_OURS = (
     "film|movie|book|novel|episode|match|meeting|series|game|chapter|sermon|lecture|essay|homework",
     "dont|not need|want * week",
 )
 FORMS = (
+    Form(
+        "summary",
+        "the summary, beside another thing",
+        _summary,
+        cues=(f"the|a|weekly {_SUMMARY}", f"show|send|give|post * {_SUMMARY}", f"{_SUMMARY} please|pls|plz|too|also"),
+        never=(*_NOT_NOW, *_NOT_OURS, f"in|quick|short {_SUMMARY}"),
+        strange=0,
+        apart=True,
+    ),
     Form(
         "summary",
         "the weekly summary",
@@ -140,17 +160,12 @@ FORMS = (
             f"weeks|week|wk before last * {_SUMMARY}",
         ),
         never=(
-            f"start|resume|restart|enable|bring * {SUMMARY}",
-            "stop|no|skip|delete|remove|kill|cancel|change|move|set|make|put|switch|turn",
-            f"what|which|when|whens|how time|day|days|often|hour * {_SUMMARY}",
-            f"{_SUMMARY} * on|at|come|comes|should|arrive|arrives|every|each|back",
-            f"{_SUMMARY} {WEEKDAYS_SAID}",
+            *_NOT_NOW,
+            *_NOT_OURS,
             f"in {_SUMMARY}",
             f"quick|short {_SUMMARY} :|,|-|is",
             f"{_SUMMARY} * moved|changed|sent|send",
             f"{_SUMMARY} * not",
-            f"dont|not need|want|send|post * {_SUMMARY}",
-            *_NOT_OURS,
             f"thanks|thank|ty * {_SUMMARY}",
         ),
         strange=6,
@@ -165,15 +180,15 @@ FORMS = (
             f"{_TELLS_OF_WEEK} of|for|on the|this|that|our|last week|weeks",
             "week in review|short|brief|numbers|figures",
             "round|wrap|sum|run|write up|down of|for|on the|this|our|last week",
-            "how did|do|have|has|are|were we|group|everyone|everybody do|done|doing|fare|fared|look|looking this|last week",
-            "how did|do|have|has|are|were we|group|everyone|everybody get|got|getting on|along this|last week",
+            f"how did|do|have|has|are|were {_US} do|done|doing|fare|fared|look|looking this|last week",
+            f"how did|do|have|has|are|were {_US} get|got|getting on|along this|last week",
             "how is|was our week",
             "hows our week",
             "what have|has we|group done this|last week",
             "what * in the books|book|ledger",
         ),
         knows=words("wheres happened review short brief done looking tldr overview highlights digest usually post"),
-        never=(*_NOT_OURS, f"{_TELLS_OF_WEEK} on|every|each", "stop|no|skip|change|move|set|make|put|switch|turn"),
+        never=(*_NOT_NOW, *_NOT_OURS),
         strange=0,
     ),
     Form(
@@ -185,7 +200,7 @@ FORMS = (
             "how|hows|what|whats * week|lately|overall|since",
             "what|how did|have|has * this|last week",
             "how far|much|many * this|last week",
-            "we get|got done this|last week",
+            "get|got done this|last week",
             "week so far",
             "did|anything|what * miss|missed",
             "what|whats|anything happened|happening|new|up|on|going",

@@ -10,7 +10,7 @@ from bot.reading.evidence import calls_clerk, calls_member
 from bot.reading.form import Form, Heard, Need, words
 from bot.reading.names import NameSort, named
 from bot.reading.strangers import strange_words
-from bot.reading.words import Sort, lexicon
+from bot.reading.words import lexicon
 from bot.skills.bare import Bare
 from bot.skills.house.setting_words import HEADS, setting_named
 from bot.skills.house.settings_wording import SETTING_NAMES
@@ -19,24 +19,30 @@ from core.money import Currency
 
 _AWAY = (
     "delete|remove|erase|cancel|withdraw|retract|reverse|revert|void|strike|cross|wipe|bin|kill|drop|scrap|scratch|nix"
-    "|ditch"
+    "|ditch|discard|unsend"
 )
 _DISREGARD = "ignore|disregard|forget|discount"
-_OFF = "take|pull|roll|rub|get|strike|wipe|cross|back|scrub|leave|keep"
+_OFF = "take|pull|rub|get|strike|wipe|cross|back|scrub|leave|keep"
 _THAT = "that|tht|it|this|them|those"
 _TOLD = "put|said|sent|wrote|typed|entered|logged|gave|told|noted|recorded|added|reported|posted"
 _LAST = "last|that|it|this|mine|my|entry|one|what|wrong|mistake"
 
 _SLIPS = words(
-    "wrong wrongly incorrect mistake mistakes mistaken mistakenly error errors erroneous misread mistyped typo misheard"
+    "wrong slipped wrongly incorrect mistake mistakes mistaken mistakenly error errors erroneous misread mistyped typo misheard"
     " misclicked muddled early soon accident accidentally double duplicate twice joke joking test testing meant"
 )
 """Words of what went wrong with an entry."""
 _ABOUT_SLIPS = _SLIPS | words(
-    "hit pressed tapped button send sent submitted label labels tag ticket brand chat group screen finger misread glasses mine"
-    " recorded logged posted"
+    "hit pressed tapped button send sent submitted label labels tag ticket brand chat group screen finger"
+    " misread glasses mine recorded logged posted"
 )
 """What else a reason for taking back may speak of."""
+_SORRY = words("sorry oops whoops woops apologies forgive nope typed clerk bot")
+"""Words by which an order to take "that" back is known, whatever its reason is."""
+_OF_SHELVES = words(
+    "size sizes bigger smaller larger cashier till rang rung receipt register different price shelf aisle number count"
+)
+"""What a reason for taking "that" back may be about, for the entry is of it."""
 _COURTESY = words("please pls plz clerk bot thanks thx ta sorry now ok it that this lol one")
 
 _POINTS = frozenset("that the my this ur your his her these those".split())
@@ -44,24 +50,13 @@ _NAMING = frozenset("the ur your his her".split())
 """Words behind which a thing is named: "remove the tax rate"."""
 _LEADING = frozenset("very other same most wrong actual".split())
 """Words that may stand between such a word and the entry."""
-_LAST_WORDS = frozenset(
-    [
-        *_LAST.split("|"),
-        "entries",
-        *"price prices message line record number figure purchase payment claim count note post previous for clerk bot now thanks".split(),
-        "please",
-        "pls",
-        "first",
-        "two",
-        "back",
-        "out",
-        "off",
-        "away",
-        "from",
-        "again",
-    ]
+_LAST_WORDS = frozenset(_LAST.split("|")) | words(
+    "entries price prices message line record number figure purchase payment claim count note post statement previous"
+    " first two please pls back out off away from again for clerk bot now thanks"
 )
-_ALL_SAID = words("forget disregard ignore that this one last clerk bot please pls plz thanks sorry oops no ok")
+_ALL_SAID = words(
+    "forget disregard ignore that this one last clerk bot please pls plz thanks sorry oops no ok oh ooh wait nope actually"
+)
 _NOT = words("not isnt wasnt aint never")
 _RIGHT = words("right correct true me mine us ours what")
 _BOOKS = words("book books record records ledger list log tally")
@@ -71,35 +66,38 @@ def _take_back(heard: Heard) -> Sequence[Bare]:
     """One reading, unless a member is called or the words name another thing: "delete that photo"."""
     if calls_member(heard.marked, heard.reach) and not calls_clerk(heard.marked):
         return []
-    return [] if _names_another(heard) or _from_elsewhere(heard) else [Bare()]
+    return [] if _names_another(heard.said) else [Bare()]
 
 
-def _names_another(heard: Heard) -> bool:
-    away = {*_AWAY.split("|"), *_DISREGARD.split("|"), "undo", "take", "pull", "rid"}
-    marked = heard.marked
-    for index in range(heard.reach[0], heard.reach[1] - 1):
-        index += marked.text_at(index + 1) == "of"
-        behind = marked.text_at(index + 1)
-        if marked.text_at(index) == "last" and marked.is_sort(index + 1, Sort.WORD):
-            if behind not in lexicon()["filler"] | _LAST_WORDS | _ABOUT_SLIPS:
-                return True
-        if marked.text_at(index) in away and behind in _POINTS:
-            thing = marked.text_at(index + 2)
-            other = behind in _NAMING and thing not in _LEADING
-            plain = thing in lexicon()["filler"] and marked.text_at(index) != "undo" and not other
-            if thing.isalpha() and thing not in _LAST_WORDS and not plain:
-                return True
-    return False
+def _take_back_plainly(heard: Heard) -> Sequence[Bare]:
+    """One reading, if a word that nothing explains is but a cry before it or a name behind it: "crikey, undo"."""
+    (start, end), marked = heard.reach, heard.marked
+    known = _ABOUT_SLIPS | _ORDERING | _REMOVING
+    strange = [index for index in strange_words(marked, heard.reach) if marked.text_at(index) not in known]
+    aside = all(index == start or (index == end - 1 and marked.text_at(index - 1) == ",") for index in strange)
+    return _take_back(heard) if aside else []
 
 
-def _from_elsewhere(heard: Heard) -> bool:
-    """True where a thing is taken from another place than the books: "take that off the table"."""
-    marked = heard.marked
-    for index in range(heard.reach[0], heard.reach[1] - 2):
-        if marked.text_at(index) in ("off", "from", "of") and marked.text_at(index + 1) in ("the", "my", "your", "our"):
-            if marked.text_at(index + 2) not in _BOOKS | _LAST_WORDS:
-                return True
-    return False
+def _names_another(said: list[str]) -> bool:
+    """Whether another thing is to go, or it is to go from another place: "my last pair of gloves", "off the table"."""
+    said = " ".join(said).replace("rid of", "rid").split()
+    return any(_is_another(*three) for three in zip(said, [*said[1:], ""], [*said[2:], "", ""], strict=False))
+
+
+def _is_another(word: str, after: str, thing: str) -> bool:
+    if word == "last":
+        return after.isalpha() and after not in lexicon()["filler"] | _LAST_WORDS | _ABOUT_SLIPS
+    if word in _FROM and after in ("the", "my", "your", "our"):
+        return thing.isalpha() and thing not in _BOOKS | _LAST_WORDS
+    if word not in _REMOVING or after not in _POINTS:
+        return False
+    other = after in _NAMING and thing not in _LEADING
+    plain = thing in lexicon()["filler"] and word != "undo" and not other
+    return thing.isalpha() and thing not in _LAST_WORDS and not plain
+
+
+_REMOVING = frozenset([*_AWAY.split("|"), *_DISREGARD.split("|"), "undo", "take", "pull", "rid"])
+_FROM = words("off from of")
 
 
 def _after_slip(heard: Heard) -> Sequence[Bare]:
@@ -198,6 +196,32 @@ _NEVER = (
     _AWAY + " that|the|this meeting",
 )
 
+_PLAIN_CUES = (
+    "undo",
+    "un do|doo",
+    f"{_OFF} {_THAT} back|off|out|away",
+    f"{_OFF} {_THAT} one|last|entry|price|message|line|thing|bit|right back|off|out|away",
+    f"{_OFF} {_THAT} last|wrong one|price|message|line|thing|bit back|off|out|away",
+    f"{_OFF} back|off|out {_THAT}",
+    f"roll {_THAT} back",
+    f"roll back {_THAT}",
+    "take back that|my|the|it|what|last|this",
+    "take|pull my|the|that last * back|off|out|away",
+    f"{_AWAY} {_THAT}|the|my last|one|entry|mine",
+    f"{_AWAY} {_THAT}|mine|what",
+    "never mind that|the last price|entry|message|one",
+    "never mind that last|one",
+    "nvm that|last|the",
+    "get rid of it|that|this",
+    "take off what|that",
+    "please|kindly take back",
+    "ctrl z",
+    "ctrl + z",
+    "disregard and",
+    "that was|is a mistake|wrong",
+)
+_ORDERING = words(" ".join(_PLAIN_CUES).replace("|", " "))
+
 FORMS = (
     Form(
         "undo",
@@ -238,13 +262,14 @@ FORMS = (
         "take the entry back",
         _take_back,
         cues=(
-            f"{_AWAY}|{_DISREGARD} * last|previous|latest|entry|mine",
+            f"{_AWAY}|{_DISREGARD} * last|previous|latest|entry",
             f"{_AWAY}|{_DISREGARD} the|my|that * price|entry|one|message",
             f"{_AWAY}|{_DISREGARD} what|that|the i|you * {_TOLD}",
-            "get rid of * last|previous|latest|entry|mine",
+            "get rid of * last|previous|latest|entry",
             f"get rid of what i|you * {_TOLD}",
             f"{_OFF} * last|previous|latest|entry * back|off|out|away",
             f"{_OFF} back|off|out * last|previous|latest|entry|what",
+            "roll|back back|out * last|previous|latest|entry",
             f"{_OFF} * out|off|from * books|records|record|ledger",
             "dont count|include|keep|save * last|entry",
             "could|can it|that be removed|deleted|undone|cancelled|erased|withdrawn",
@@ -254,36 +279,18 @@ FORMS = (
         lacks=frozenset((Need.AMOUNT, Need.ITEM)),
         never=_NEVER,
         knows=_ABOUT_SLIPS,
-        strange=2,
+        leads=True,
+        strange=4,
     ),
     Form(
         "undo",
         "take it back",
-        _take_back,
-        cues=(
-            "undo",
-            "un do|doo",
-            f"{_OFF} {_THAT} back|off|out|away",
-            f"{_OFF} {_THAT} one|last|entry back|off|out|away",
-            f"{_OFF} {_THAT} last one back|off|out|away",
-            f"{_OFF} back|off|out {_THAT}",
-            "take back that|my|the|it|what|last|this",
-            "take|pull my|the|that last * back|off|out|away",
-            f"{_AWAY} {_THAT}|the|my last|one|entry|mine",
-            f"{_AWAY} {_THAT}|mine|what",
-            "never mind that last|one",
-            "nvm that|last|the",
-            "get rid of it|that|this",
-            "take off what|that",
-            "please|kindly take back",
-            "ctrl z",
-            "ctrl + z",
-            "disregard and",
-            "that was|is a mistake|wrong",
-        ),
+        _take_back_plainly,
+        cues=_PLAIN_CUES,
         lacks=frozenset((Need.AMOUNT, Need.ITEM)),
         knows=_ABOUT_SLIPS,
-        strange=0,
+        leads=True,
+        strange=1,
         never=_NEVER,
     ),
     Form(
@@ -299,7 +306,7 @@ FORMS = (
             "get rid of it|that|this",
             "^undo",
         ),
-        also=(_ABOUT_SLIPS | words("typed"),),
+        also=(_ABOUT_SLIPS | _SORRY | _OF_SHELVES,),
         lacks=frozenset((Need.AMOUNT, Need.ITEM)),
         never=(
             "drop|leave * off",
@@ -311,6 +318,7 @@ FORMS = (
             _AWAY + " my name|number",
         ),
         knows=_ABOUT_SLIPS,
+        leads=True,
         strange=4,
     ),
     Form(
@@ -328,6 +336,7 @@ FORMS = (
         _take_back,
         cues=("please|pls|plz|so|, undo", "undo please|pls|that|it"),
         never=("wish i|we", "could undo"),
+        leads=True,
         strange=9,
     ),
     Form(

@@ -93,6 +93,24 @@ _OF_MONEY = words(
 FORMS = (
     Form(
         "balances",
+        "who owes what, beside another thing",
+        _balances,
+        cues=(
+            "who|whos * owe|owes|owing who|whom|what",
+            "show|tell|give|list * who|whos|what * owe|owes|owing",
+            "show|give|send * balances|debts",
+            "what do i owe",
+            "the|our|my balances|debts",
+            "are we square|quits|straight|settled",
+            "are we even|square|quits|straight|settled now|then|again",
+        ),
+        lacks=frozenset((Need.ITEM, Need.AMOUNT)),
+        never=_NEVER,
+        strange=0,
+        apart=True,
+    ),
+    Form(
+        "balances",
         "who owes what",
         _balances,
         cues=(
@@ -193,22 +211,6 @@ FORMS = (
         never=_NEVER,
         knows=_OF_MONEY,
         strange=1,
-    ),
-    Form(
-        "balances",
-        "who owes what, beside another thing",
-        _balances,
-        cues=(
-            "who|whos * owe|owes|owing who|whom|what",
-            "show|tell|give|list * who|whos|what * owe|owes|owing",
-            "show|give|send * balances|debts",
-            "what do i owe",
-            "the|our|my balances|debts",
-        ),
-        lacks=frozenset((Need.ITEM, Need.AMOUNT)),
-        never=_NEVER,
-        strange=0,
-        apart=True,
     ),
     Form(
         "balances",

@@ -51,7 +51,7 @@ def _paid(heard: Heard) -> Sequence[Paid | Unclear]:
 
 
 def _of_several(heard: Heard, beside: list[Person]) -> Sequence[Paid | Unclear]:
-    """The payments of people said in one breath: "Ines and Tobias each gave me 5"; nobody pays who stands beside him."""
+    """The payments of people said in one breath: "Ines and Tobias each gave me 5"."""
     names = [person.name for person in beside]
     amount = sum_in(heard, Frame())
     if heard.asked or _buys(heard) or isinstance(amount, Unclear):
@@ -74,7 +74,7 @@ def _of_several(heard: Heard, beside: list[Person]) -> Sequence[Paid | Unclear]:
 def _which_way(names: list[str], amount: int | None, heard: Heard) -> Unclear:
     """Asked where two have settled up and nothing says who paid."""
     plain = heard.marked.settings.currency.plain(amount) if amount else "4.20"
-    says = [_says(*pair, plain) for pair in (names, names[::-1])]
+    says = [_says(payer, payee, plain) for payer, payee in (names, names[::-1])]
     choices = tuple(Choice(one, one) for one in says) if amount else ()
     return Unclear(f"Who paid whom{'' if amount else ', and how much'}? Say: {says[0]}, or: {says[1]}", choices)
 
