@@ -86,3 +86,11 @@ def test_price_beside_a_price_point_is_kept(chat: Chat, joint: str) -> None:
     chat.says("Mei", f"12 pencils 0.47{joint}price point for pens 9 cents")
 
     assert paid(chat, "pencil") == [(12, 47)]
+
+
+def test_remark_behind_a_purchase_is_kept_with_it(chat: Chat) -> None:
+    chat.says("Mei", "bought 20 pens 2.00 corner store, they leak tho, dont get more")
+
+    [post] = chat.says("Mei", "undo")
+
+    assert post.text == "Taken back: bought 20 pens $2.00, corner store, Mei; note on pen."
