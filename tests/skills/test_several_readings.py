@@ -99,3 +99,11 @@ def test_request_beside_another_is_answered_too(chat: Chat, said: str, told: lis
     [post] = chat.says("Mei", said)
 
     assert [line for line in told if line in post.text] == told
+
+
+def test_remark_behind_a_purchase_is_kept_with_it(chat: Chat) -> None:
+    chat.says("Mei", "bought 20 pens 2.00 corner store, they leak tho, dont get more")
+
+    [post] = chat.says("Mei", "undo")
+
+    assert post.text == "Taken back: bought 20 pens $2.00, corner store, Mei; note on pen."

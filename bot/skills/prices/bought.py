@@ -138,6 +138,9 @@ _BUY = (
     "cost me|us",
     "set me|us back",
     "was|were|got charged",
+    "as bought|purchased",
+    "my own money|cash|pocket",
+    "treated us|everyone|the|you * to",
 )
 
 FORMS = (
@@ -152,6 +155,7 @@ FORMS = (
             *MONEY_TALK,
             "they|theyre|have|theyve got",
             "has|have got",
+            "flyer|leaflet|circular|catalog|catalogue|ad",
             "who|whos|where|wheres got|bought",
             "anyone|anybody got|bought",
             "you|u|they got",

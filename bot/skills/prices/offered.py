@@ -11,8 +11,8 @@ from bot.reading.offers import Frame, Offer, Unclear
 from bot.reading.packs import Loose
 from bot.reading.spans import Marked, Reach
 from bot.reading.words import Sort
-from core.counts import Quantity
 from bot.skills.household import FOR_ONESELF
+from core.counts import Quantity
 from core.money import Currency
 
 OFFER = frozenset((Need.AMOUNT, Need.THING))

@@ -22,19 +22,24 @@ FAILING = _verbs(
 )
 ONGOING = frozenset(form for verb in FAILING for form in (verb + "ing", verb[:-1] + "ing", verb + verb[-1] + "ing"))
 KEEPING = words("keep keeps kept always constantly")
-BROKEN = words("broke snapped cracked leaked ripped tore bent melted smudged faded frayed rusted shrank split crumbled")
+BROKEN = words(
+    "broke snapped cracked leaked ripped tore bent melted smudged faded frayed rusted shrank split crumbled fell came"
+    " popped lost broken crushed squashed dented damaged torn chipped"
+)
 SOON = words("after within straight right already first")
 """With these, what broke once tells of the sort: "broke after a day"."""
+ARRIVING = words("arrive arrives arrived come comes came turned turn")
 COMING = _with_particles(
     {
-        "fall falls fell falling": "apart off out open to",
+        "fall falls falling": "apart off out open to",
         "come comes coming": "apart off out loose undone unstuck open away",
-        "came": "apart off loose undone unstuck",
-        "pop pops popped": "open off out",
+        "pop pops": "open off out",
+        "stick sticks": "out",
+        "catch catches": "on",
         "wear wears wore": "off out thin through",
         "dry dries dried drying": "out up fast quickly",
-        "run runs ran": "dry",
-        "lose loses lost": "its their the all",
+        "run runs": "dry",
+        "lose loses": "its their the all lids caps bristles teeth threads shape colour color",
         "turn turns turned": "to into",
     }
 )
@@ -82,6 +87,7 @@ PARTS = words(
     "lead leads tip tips cap caps lid lids handle handles bristle bristles blade blades cover covers page pages tooth"
     " teeth eraser erasers rubber rubbers ink wrapper wrappers zip zips string strings spine spines binding spring"
     " springs clip clips edge edges seam seams staple staples pigment label labels paint paper wood point points lint"
+    " head heads grip grips"
 )
 PIECES = words("singles packs pack ones bar bars sticks boxes")
 HAVING = words("have has had having got with w come comes arrive arrives")
@@ -94,6 +100,8 @@ BEHIND_ITEM = words("w").union(
     FAILING, BROKEN, COMING, DOING, BAD, GOOD, MEASURES, PARTS, PIECES, BEING, MAKING, DENYING, KEEPING, ENDING
 )
 """What may stand behind an item's name and is no noun that makes another thing of it."""
+
+WANTED = words("want wants need needs prefer prefers like likes love loves asked")
 
 # What others should do.
 BUYING = words("buy buying get getting order ordering")
@@ -114,10 +122,7 @@ ASKING = words("who what whats when where why how did do does is are can could s
 BEFORE_A_NOUN = words("theyll itll will would a an the this my of for with at on in some any and")
 DOUBTING = words("if whether why wonder wondering hope hopefully maybe perhaps bet wish unless love")
 
-_OTHERS = words("thumbs bother recommend warn want wants need needs without missing no made quality use")
-CUES = "|".join(
-    sorted(
-        _OTHERS.union(FAILING, ONGOING, KEEPING, BROKEN, COMING, DOING, HARMS, BAD, MEASURES, GOOD, BUYING, SHUNNING)
-    )
-)
+_OTHERS = words("thumbs bother recommend warn without missing no made quality use")
+_FAULTS = FAILING.union(ONGOING, KEEPING, BROKEN, COMING, DOING, HARMS)
+CUES = "|".join(sorted(_FAULTS.union(BAD, MEASURES, GOOD, WANTED, BUYING, SHUNNING, _OTHERS)))
 """The words, one of which every such remark says."""

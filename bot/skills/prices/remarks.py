@@ -82,7 +82,7 @@ class _Telling:
         """Whether a word tells it, of the item or a part of it."""
         if not self.marked.word(at) or self.around(self.heard.reach[0], at) & words.DOUBTING:
             return False
-        if self.advises(at) or self.harms(at) or self.is_made(at):
+        if self.advises(at) or self.harms(at) or self.is_made(at) or self.is_wanted(at):
             return True
         if not self.is_said_of_it(at):
             return False
@@ -109,7 +109,7 @@ class _Telling:
     def parted(self, start: int, end: int) -> bool:
         """Whether somebody, or another thing, does what is told: "bring a hat, the heating is dead"."""
         commas = [index for index in range(start, end) if self.word(index) == ","]
-        another = any(self.word(index + 1) in words.ARTICLES for index in commas if index + 1 < end)
+        another = any(self.word(index + 1) in ("a", "an", "the", "our") for index in commas if index + 1 < end)
         people = [index for index in range(start, end) if self.word(index) in words.PEOPLE]
         return another or any(self.word(index + 1) not in words.GETTING for index in people)
 
@@ -131,7 +131,8 @@ class _Telling:
             )
             return not noun and not (word.startswith("smell") and self.word(at + 1) in ("like", "of"))
         if word in words.BROKEN:
-            return self.is_particular and bool(set(self.heard.said) & words.SOON)
+            soon = self.is_particular and set(self.heard.said) & words.SOON
+            return bool(soon or self.around(at - 2, at) & words.ARRIVING)
         if word in words.COMING:
             return bool(self.around(at + 1, at + 3) & words.COMING[word])
         if word in words.ONGOING:
@@ -159,8 +160,6 @@ class _Telling:
         word = self.word(at)
         if word in words.DOING:
             return bool(self.around(at + 1, at + 3) & words.MANNERS) or self.word(at - 1) in ("actually", "really")
-        if word in ("want", "wants", "need", "needs") and "what" in self.around(at - 3, at):
-            return True
         behind = self.word(at + 1) in words.SORTS | {"size"}
         return word in words.GOOD and self.is_predicate(self.degree(at)) and (behind or self.ends_there(at))
 
@@ -203,6 +202,13 @@ class _Telling:
         if self.word(at) == "made":
             return before in words.MANNERS | words.ILL
         return self.word(at) == "quality" and before in words.GOOD | words.BAD | {"good", "bad", "cheap"}
+
+    def is_wanted(self, at: int) -> bool:
+        """ "Are what the teachers want"."""
+        behind = range(at - 3, at)
+        return self.word(at) in words.WANTED and any(
+            self.word(index) == "what" and self.around(index - 2, index) & words.BEING for index in behind
+        )
 
     def degree(self, at: int) -> int:
         """Where the words of degree before a word begin: "way too thin"."""

@@ -217,6 +217,7 @@ FORMS = (
             "we|i are|re|will|ll make|do|making|doing|packing",
             "by|until|before|till",
             "raise|lower|change|set|bump * to",
+            "make|set|put|call the goal|target",
             "were|we doing|making",
             "make it|that|them",
             "shall|should we say|do|make|aim",

@@ -196,7 +196,7 @@ FORMS = (
         "already there",
         above_nothing(had),
         cues=(
-            "i|we|ive|weve|im have|got|hold|holding|keep|keeping|store|storing|found",
+            "i|we|ive|weve|im have|own|got|hold|holding|keep|keeping|store|storing|found",
             "ive|weve",
             "i|we still|also|now have|got|hold",
             "has|have|got|holds|holding|keeps|keeping|stores|storing",
@@ -208,6 +208,7 @@ FORMS = (
             "in|under|behind * " + _PLACES,
             "back|trunk|boot of my|the|his|her car|van|truck",
             "^my|our stock|stash|pile",
+            "^my|our " + _PLACES + " :|-|=|has|holds",
             "at mine|home|my|his|hers",
             "here",
             "in stock",

@@ -50,7 +50,7 @@ def _lines(heard: Heard) -> Sequence[Line | Unclear]:
         return []
     if _TAKE & set(heard.said) and _OUT & set(heard.said) and any(thing.count for thing in things):
         return []
-    none = bool(set(heard.said) & _NONE) and not any(thing.count for thing in things)
+    none = _is_left_out(heard, things)
     found: list[Line | Unclear] = []
     for thing in things:
         if none:
@@ -64,6 +64,16 @@ def _lines(heard: Heard) -> Sequence[Line | Unclear]:
     return found
 
 
+def _is_left_out(heard: Heard, things: Sequence[Counted]) -> bool:
+    """Whether things are to be in the kit no more; a "no" must be said of them, not of a part: "with no lid"."""
+    said = set(heard.said) & _NONE
+    if not said or any(thing.count for thing in things):
+        return False
+    leads = {heard.marked.text_at(at) for thing in things for at in range(thing.start - _BEFORE, thing.start)}
+    return said != {"no"} or "no" in leads or "longer" in heard.said
+
+
+_BEFORE = 3
 _MORE = frozenset("add more extra another additional".split())
 
 
@@ -164,7 +174,7 @@ FORMS = (
         never=(
             "how|what|whats|who|does|do|did|can|could|why",
             "packed|finished|completed|stuffed|filled|taped",
-            "pop|pops|come|comes|fall|falls|break|breaks|open|opens off|out|open|apart|loose|up",
+            "pop|pops|come|comes|fall|falls|break|breaks|open|opens|stick|sticks off|out|open|apart|loose|up",
             "dont|doesnt|wont|cant|not|never|too * fit|fits|close|closes",
             "goal|target",
             "need|needs|want",
