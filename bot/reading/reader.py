@@ -17,6 +17,7 @@ from bot.reading.packs import Loose
 from bot.reading.sentences import Sentence, sentences_of
 from bot.reading.spans import Marked, Reach
 from bot.reading.strangers import counted_strangers
+from bot.reading.wondering import only_asks
 from bot.reading.words import Sort, clean, lexicon, unseen_marks
 from core.counts import Quantity
 from core.money import Currency
@@ -82,6 +83,7 @@ class Reader:
         self._plain = [form for form in forms if not form.cues and not form.asked and not form.alone]
         self.alone = [form for form in forms if form.alone]
         self._asked = [form for form in forms if form.asked]
+        self.asks = self._asked[0] if self._asked else None
 
     def read(self, text: str, at: datetime, listener: Listener) -> Understood:
         """What a message says. A pure function of text, time, speaker and names."""
@@ -200,6 +202,8 @@ class _Attempt:
             told = any(has(self.marked, Need.AMOUNT, before.reach) for before in pending)
             form, found = self.read_as(sentence, told, listed)
             form, found = self.part_by_part(sentence, form, found)
+            if form is None and told and only_asks(self.marked, sentence.reach):
+                form = self.reader.asks
             if form and form.spreads and not self.priced(sentence.reach):
                 spread = form
                 if told:
@@ -279,7 +283,7 @@ class _Attempt:
         inside = [hit for hit in self.said if reach[0] <= hit.start < reach[1] and not hit.form.whole]
         priced = has(self.marked, Need.AMOUNT, reach)
         lone = not priced and not told
-        for hit in sorted(inside, key=lambda hit: (hit.form.spreads and lone, -hit.weight)):
+        for hit in sorted(inside, key=lambda hit: (hit.form.spreads and lone, hit.form.yields, -hit.weight)):
             outcome = self.outcome_of(hit, reach)
             self.note(hit.form, reach, outcome or "fits")
             if outcome is None:
@@ -305,6 +309,8 @@ class _Attempt:
             own = self.offer_form_of(clause.reach)
             if own is None and clause.reach[0] <= sentence.start:
                 own = self.offer_form_of(sentence.reach)
+            if own and own.yields and spread:
+                own = spread
             self.offer(own or spread or inherited, clause, sentence)
             inherited = own or inherited
 

@@ -16,6 +16,7 @@ MONEY_TALK = (
     "gave|give|gives|lent me|him|her|us|them|you",
     "who wants|want|wants",
     "owe|owes|owed",
+    "borrow|lend|loan",
     "paid me|him|her|you back",
     "returned|returning|refund|refunded|sold|donated|donate|donating",
     "nobody|noone wants|want|needs|pays|buys",
