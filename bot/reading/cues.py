@@ -90,6 +90,11 @@ class Hit:
     start: int
     end: int
 
+    @property
+    def told(self) -> int:
+        """How much was said for its form: the words of the cue, and those that must be said besides."""
+        return self.weight + len(self.form.also)
+
 
 class CueIndex:
     """The cues of all forms, and the phrases that rule forms out, by their first words."""

@@ -17,6 +17,7 @@ from bot.reading.words import Sort
 _SEPARATORS = frozenset(", & and n plus but then + | vs versus".split())
 _QUESTION_OPENERS = frozenset("what whats where wheres how hows who whos why should shall does".split())
 _POINT_OPENERS = frozenset((("price", "point"), ("price", "pt"), ("target", "for"), ("set", "the")))
+_OF_NEEDS = frozenset((("do", "we"), ("do", "i"), ("are", "we"), ("have", "we")))
 _POINTING = frozenset("that this these those it they cheap good ok okay worth there".split())
 
 
@@ -57,6 +58,8 @@ def _turns(marked: Marked, index: int) -> bool:
         return True
     if marked.word(index) in ("is", "are", "r", "was"):
         return marked.word(index + 1) in _POINTING or (marked.word(index) == "is" and _amount_at(marked, index + 1))
+    if (marked.word(index), marked.word(index + 1)) in _OF_NEEDS:
+        return True
     return marked.word(index) in _QUESTION_OPENERS
 
 

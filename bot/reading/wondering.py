@@ -16,7 +16,7 @@ from bot.reading.strangers import is_talk_at, strange_words
 from bot.reading.words import Sort, lexicon
 
 _SHOULD = words("should shall shld shd shud shoud shuld ought must dare shouldnt")
-_DO = words("do dont would wouldnt could can couldnt may might have")
+_DO = words("do dont did didnt would wouldnt could can couldnt may might have")
 _DOES = words("is are isnt arent was were does doesnt do would wouldnt will could can has have")
 _WE, _YOU, _THEY = words("i we"), words("you u ya"), words("he she they")
 _IT, _POINTED_AT = words("it that this these those they"), words("that this these those")

@@ -28,6 +28,8 @@ MONEY_TALK = (
     "need|needs|needed",
     "used to be|cost",
     "^if|suppose|imagine",
+    "that one time",
+    "were we|i|you thinking",
 )
 """Words of sharing, of debts, and of what has not happened: a price said with them is no report of a price."""
 

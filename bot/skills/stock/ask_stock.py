@@ -77,7 +77,7 @@ def _holds(marked: Marked, who: Who) -> bool:
 _HOLDING = frozenset("have got hold holding do still keep store with at am did".split())
 _NEVER = (
     "who|whos * best|cheapest|lowest|paid|owes|handwriting|keys|key",
-    "how much * for|cost|costs|pay|paid|is|are",
+    "how much * for|cost|costs|pay|paid|is|are|was|were",
     "need|needs|want|wants|short|missing|buy|should|price|cheapest|cost|costs|spend|spent",
     "enough|sufficient|wanting|done|sorted|yet",
     "how many more",
@@ -96,6 +96,9 @@ _NEVER = (
     "have|has|got on",
     "what|whats did|was|were|happened",
     "photo|photos|picture|pictures|pic|pics of",
+    "where|wheres are|r you|u|ya",
+    "target|limit|ceiling|max|cap",
+    "at most",
 )
 
 _ASKED = (
@@ -128,6 +131,10 @@ _ASKED = (
             "are|is there * at|in|with",
             "who|whose|which house|place|home|closet|car|garage",
             "who * minding|looking|keeping",
+            "whos minding|looking|keeping after",
+            "left|remaining ?",
+            "in stock",
+            "^got * ?",
             "holding|holdings|supply|stash|pile of",
             "stock check|count|level|levels",
             "do|have|has i|we * at|got|any",
@@ -141,7 +148,7 @@ _ASKED = (
         "ask_stock",
         "whether a member has it",
         _stocked,
-        cues=("does|has * have|got|hold|any|enough",),
+        cues=("does|has * have|got|hold|any|enough", "any|more * at|with"),
         needs=frozenset((Need.ITEM, Need.MEMBER)),
         lacks=frozenset((Need.AMOUNT,)),
         never=_NEVER,
@@ -161,6 +168,8 @@ _ASKED = (
             "who has|holds|keeps|got what",
             "who|whos got what",
             "everything|all at|in|with",
+            "everything|all thats|that * at|in|with",
+            "left|remaining|over after|from * packing|packed|pack|session",
             "stock list|please|pls|check|report|now|levels|overview|?",
             "show|list|tell|give * stock|storing|holding|have|has|inventory",
             "in stock",
