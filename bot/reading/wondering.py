@@ -17,6 +17,7 @@ from bot.reading.words import Sort, lexicon
 
 _SHOULD = words("should shall shld shd shud shoud shuld ought must dare shouldnt")
 _DO = words("do dont did didnt would wouldnt could can couldnt may might have")
+_DID = words("did didnt")
 _DOES = words("is are isnt arent was were does doesnt do would wouldnt will could can has have")
 _WE, _YOU, _THEY = words("i we"), words("you u ya"), words("he she they")
 _IT, _POINTED_AT = words("it that this these those they"), words("that this these those")
@@ -33,7 +34,7 @@ _PEOPLE = words("you u ya anyone anybody everyone everybody him her meet ring te
 _HAVING = words("need needs have got owe lack")
 _LIKENS = words("sound sounds look looks seem seems feel compare compares strike stack fare rate beat beats")
 _BE = words("is are was be s its thats theyre isnt arent seems sounds looks counts as")
-_UNSURE = words("unsure undecided decide deciding torn hesitating hesitant dithering debating wondering wonder")
+_UNSURE = words("idk unsure undecided decide deciding torn hesitating hesitant dithering debating wondering wonder")
 _UNSURE_PAIRS = frozenset((("not", "sure"), ("cant", "tell"), ("the", "fence"), ("two", "minds")))
 _SURELY = words("its thats theyre was were so well totally definitely def defo really super very certainly")
 _WORTH_SAYING = words("noting mentioning knowing saying remembering")
@@ -90,7 +91,7 @@ def _turned(marked: Marked, index: int, sentence: Reach) -> Reach | None:
     if subject in _WE:
         return _asked_of_us(verb, part, index)
     if subject in _YOU:
-        return (index, index + 3) if verb in _SHOULD | _DO and _DECIDING & set(part[:1]) else None
+        return (index, index + 3) if verb in _SHOULD | _DO - _DID and _DECIDING & set(part[:1]) else None
     if verb in _SHOULD and (subject in ("a", "the", "one") or (subject in _THEY and _DECIDING & set(part[:_WITHIN]))):
         return index, index + 2
     judged = subject in _POINTED_AT or (_verdicts() | _LIKENS) & set(part)

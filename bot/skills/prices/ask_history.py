@@ -20,8 +20,9 @@ _MOVES = (
     "changed|change|moved|move|moves|risen|rising|rise|fallen|falling|fall|dropped|drop|jumped|jump|climbed|climbing|gone|went"
     "|been|trending|doing|creeping|come|came|crept"
 )
-_PAID = "cost|pay|paid|give|given|paying|go"
-_BEFORE = "last|before|year|then|back|far|ago|lately"
+_PAID = "cost|pay|paid|give|given|paying|go|charge|charged|charging|fetch|been|do|done"
+_MONTHS = "january|february|march|april|may|june|july|august|september|october|november|december"
+_BEFORE = "last|before|b4|year|then|back|far|ago|lately|since|spring|summer|autumn|fall|winter|" + _MONTHS
 _THEN = words(
     "history changed change moved risen rising rise falling fallen fall dropped ever since trend before compared"
     " gone jump jumped climbed back then past year years month months january february march april may june july"
@@ -74,10 +75,15 @@ FORMS = (
             "highest",
             "always this|that expensive|cheap|dear|high|low",
             "last|previous|earlier|old price|prices|cost",
-            "what|much was|were * last|before|year|then|back|ago",
-            "what|much did|have|has|had * " + _PAID + " * " + _BEFORE,
+            "what|much was|were * " + _BEFORE,
+            "what|how|much did|have|has|had * " + _PAID + " * " + _BEFORE,
             "getting|got|become|becoming pricey|dear|expensive|cheap",
             "price|prices|paid * so far",
+            "price|prices|cost change|changes|changed|jump|jumps",
+            "change|changes|difference in * price|prices|cost",
+            "happened|happening to|with * price|prices|cost",
+            "cheaper|dearer|pricier|costlier|expensive than * were|was|before|last|used|" + _MONTHS,
+            "get|got|getting any|much|a|lot * cheaper|dearer|pricier",
             "now and|vs|versus|against then|before|last",
         ),
         needs=frozenset((Need.THING,)),

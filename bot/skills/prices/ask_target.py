@@ -12,16 +12,19 @@ from bot.skills.judging import price_point
 from bot.skills.prices import wording
 from bot.skills.prices.about_item import AboutItem, about_item, asks_number
 
-_POINT = "ceiling|cap|limit|max|maximum|target"
+_POINT = "pricepoint|ceiling|cap|limit|max|maximum|target"
 _STRONG = words(_POINT.replace("|", " ") + " figure budget point")
 _WEAK = words("pay paying number settle settled agree agreed spend spending give fix fixed allow hold cost")
 _SPEND = "pay|paying|spend|spending|give|giving|go|be|cost"
 _CHEAP = "cheap|good|ok|okay|expensive|dear|much|high|low|steep"
 _OURS = words("we us our ours is price most too high")
+_NORM = words("should supposed meant have need ok okay usually normally aiming aim rule agreed allowed call cutoff cut")
+_PRICED = words("price cheap be come pay paying expensive dear steep off low high")
 _OTHERS = (
     "^change|set|make|drop|raise|lower|update|adjust|move|bump|put",
     "last|before|since|history|year",
     "ever been|under|cheaper",
+    "did|has|have|was|were * cost|costs|charge|charged|paying",
 )
 
 
@@ -45,6 +48,7 @@ FORMS = (
         about_item,
         cues=(
             "what|whats|how|much * do|should|would|can|shall|could|must|am|are we|i|one|us|you " + _SPEND,
+            "what|whats|how * normal|usual|standard|typical|decent for|on|price|again",
             "how|what|much * supposed|meant|allowed|expected to " + _SPEND + "|run|buy",
             "should|ought i|we|one be paying|spending|giving",
             "what price|prices we|i|do|should|shall|can|could|would|are|is|must|to",
@@ -88,13 +92,25 @@ FORMS = (
         "a question about our number",
         about_item,
         cues=(
-            "what|whats|wat|wats|how|remind|do|did|which|tell|say|anyone|state|name|forget|forgot|forgotten|know|idea|there",
+            "what|whats|wat|wats|how|remind|do|did|which|tell|say|anyone|state|name|forget|forgot|forgotten|know|idea|there"
+            "|give|need|show|want",
         ),
         also=(_STRONG,),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
         never=_OTHERS,
         strange=2,
+    ),
+    Form(
+        "ask_target",
+        "what it should cost",
+        about_item,
+        cues=("what|whats|wat|how|which|remind|tell|is|are|know",),
+        also=(_NORM, _PRICED),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT, Need.COUNT)),
+        never=(*_OTHERS, "cheapest|cheaper|lowest|less", "is|are|would that|this|these|those"),
+        strange=1,
     ),
     Form(
         "ask_target",

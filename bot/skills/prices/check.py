@@ -28,7 +28,8 @@ def _check(heard: Heard) -> Sequence[Offered | Unclear]:
 
 
 _JUDGED = "|".join(sorted(lexicon()["opinion"]))
-_OPINIONS = "opinion|opinions|thoughts|verdict|advice|input|feedback"
+_USUAL = "we|usual|usually|normal|last|before"
+_OPINIONS = "wdyt|opinion|opinions|thoughts|verdict|advice|input|feedback|objection|objections"
 _DEAR = "dear|much|expensive|pricey|high|steep|overpriced"
 
 FORMS = (
@@ -61,8 +62,10 @@ FORMS = (
             "do we like|want",
             "what|whatcha do|would|should|you|u you|u|we|i|think|reckon think|reckon|say|make|do|of|on|about",
             "what you|u think|reckon|say",
+            "what|whats|would|does everyone|everybody|yall|clerk|anyone|anybody think|reckon|say",
+            "whats|what better|cheaper|best",
             "what|whats says|the|your|ur the|call|word",
-            "over|under|more|less|above|below|dearer|cheaper|higher|lower what|than we|usual|normal",
+            "over|under|more|less|above|below|dearer|cheaper|higher|lower what|than " + _USUAL,
             "^you|u think|reckon",
             "how " + _JUDGED + " is|are|would|does",
             "ever|anyone|anybody seen|had|got|found it|them|any lower|cheaper|better|less",
@@ -70,14 +73,20 @@ FORMS = (
             "any point|use|sense in|getting|buying",
             "over|under|within our",
             "low|cheap|good enough",
-            "which * better|ok|cheaper|good|wins|win|best|wiser|sounder|less",
+            "which * better|cheaper|wins|win|best|wiser|sounder|less",
+            "^which * ok|good",
             "which do|one|should|would",
             "who|which wins",
             "rate this|that|these",
             "do i|we say|take|go|get|buy|grab",
             "stop me if",
             "being robbed|ripped|had",
-            "^check|judge",
+            "^check|judge|checking",
+            "just checking",
+            "quick|one q|question|check",
+            "ok|okay|fine|alright to buy|get|pay|take|grab",
+            "ok|okay|fine|alright|happy if|for i|we|me|us",
+            "about to buy|pay|get|grab|take",
         ),
         found=wondered,
         needs=OFFER,
@@ -85,6 +94,7 @@ FORMS = (
         never=(
             "how mad|crazy|wild|nuts is",
             "in my|our opinion",
+            "^is|are|r in|on|at|by|near|next",
             "borrow|lend|loan",
             "did you|u|anyone|everyone|anybody know",
             "did|do|does you|u|anyone|everyone * see|hear",

@@ -51,6 +51,7 @@ FORMS = (
             "but i dont",
             "dress|party|fine|chips|lunch|dinner|wedding|trip|meeting|play|game|appointment|bank|council",
             "who|why|if|tickets",
+            "what|whats|which * havent|not|never",
             "deals off if",
             "my|last entry|one|message|price",
         ),

@@ -99,6 +99,7 @@ _NEVER = (
     "where|wheres are|r you|u|ya",
     "target|limit|ceiling|max|cap",
     "at most",
+    "in stock at",
 )
 
 _ASKED = (
@@ -115,7 +116,7 @@ _ASKED = (
             "has|have|does anyone|anybody|someone * got|have|any",
             "any * left|anywhere|around|stock|still|somewhere",
             "are|is there any|still|more",
-            "where|wheres are|is|the|our|all",
+            "where|wheres are|r|is|the|our|all",
             "whats|what|show|list|count|number * left|stock",
             "got any",
             "stock of|on",
@@ -134,6 +135,9 @@ _ASKED = (
             "whos minding|looking|keeping after",
             "left|remaining ?",
             "in stock",
+            "on|in hand",
+            "how are we for|on|off|doing",
+            "which|who of us|you has|have|holds",
             "^got * ?",
             "holding|holdings|supply|stash|pile of",
             "stock check|count|level|levels",
@@ -168,6 +172,9 @@ _ASKED = (
             "who has|holds|keeps|got what",
             "who|whos got what",
             "everything|all at|in|with",
+            "everything|all we have|hold|own|got",
+            "what stuff|things do|have|has",
+            "what|whats stored|kept",
             "everything|all thats|that * at|in|with",
             "left|remaining|over after|from * packing|packed|pack|session",
             "stock list|please|pls|check|report|now|levels|overview|?",
