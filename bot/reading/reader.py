@@ -17,7 +17,7 @@ from bot.reading.packs import Loose
 from bot.reading.sentences import Sentence, sentences_of
 from bot.reading.spans import Marked, Reach
 from bot.reading.strangers import counted_strangers
-from bot.reading.wondering import only_asks
+from bot.reading.wondering import asks_others, only_asks
 from bot.reading.words import Sort, clean, lexicon, unseen_marks
 from core.counts import Quantity
 from core.money import Currency
@@ -209,6 +209,9 @@ class _Attempt:
             told = any(has(self.marked, Need.AMOUNT, before.reach) for before in pending)
             form, found = self.read_as(sentence, told, listed)
             form, found = self.part_by_part(sentence, form, found)
+            if told and (form is None or form.offers) and asks_others(self.marked, sentence.reach):
+                self.settled.append(sentence.reach)
+                continue
             if form is None and told and only_asks(self.marked, sentence.reach):
                 form = self.reader.asks
             if form and form.spreads and not self.priced(sentence.reach):

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from bot.reading.amounts import Amount
 from bot.reading.form import words
+from bot.reading.names import Named
 from bot.reading.packs import Loose
 from bot.reading.spans import Marked, Reach
 from bot.reading.strangers import is_talk_at, strange_words
@@ -43,6 +44,8 @@ _NO_CHOICE = _PEOPLE | words("so less more few two three online call message com
 _TAGS = words("eh innit huh hey right no yeah yes")
 _WEAK = words("yes no nah nope yeah buy wait pass walk grab snag snatch skip rate right wrong kind over under")
 _SUBJECTS_OF_TALK = _PEOPLE | _THEY | words("who whos where wheres when why whats what how someone somebody")
+_ANYONE = words("anyone anybody someone somebody who whos you u ya yall")
+_WANTING = words("want wants wanted need needs needed interested fancy fancies like some any takers")
 _WITHIN = 4
 """Words within which a verdict follows its verb, or a person the "should I" about them."""
 _SIDE = 4
@@ -70,6 +73,13 @@ def only_asks(marked: Marked, reach: Reach) -> bool:
         return False
     strange = strange_words(marked, reach)
     return len(strange) <= _STRANGE and not any(is_talk_at(marked, index) for index in strange)
+
+
+def asks_others(marked: Marked, reach: Reach) -> bool:
+    """Whether a sentence without a thing or a price of its own asks who wants what was told right before."""
+    said = set(_said(marked, reach))
+    of_its_own = bool(marked.each(Named, *reach)) or bool(marked.each(Amount, *reach))
+    return bool(said & _ANYONE and said & _WANTING) and not of_its_own
 
 
 def _said(marked: Marked, reach: Reach) -> list[str]:

@@ -14,7 +14,6 @@ OFFER = frozenset((Need.AMOUNT, Need.THING))
 MONEY_TALK = (
     "split|splitting|share|sharing",
     "gave|give|gives|lent me|him|her|us|them|you",
-    "who wants|want|wants",
     "owe|owes|owed",
     "borrow|lend|loan",
     "paid me|him|her|you back",
