@@ -146,11 +146,20 @@ def amount_at(marked: Marked, index: int, words: MoneyWords) -> tuple[Amount, in
         return None
     return (
         _with_unit(marked, number, words)
+        or _or_another(marked, number, words)
         or _with_foreign_unit(marked, number, words)
         or _decimal(*number)
         or _spoken(marked, index, number)
         or _charge(marked, index, number)
     )
+
+
+def _or_another(marked: Marked, number: tuple[Number, int], words: MoneyWords) -> tuple[Amount, int] | None:
+    """The first of two amounts whose unit is said once: "3 or 4 cents"."""
+    value, end = number[0].value, number[1]
+    other = number_at(marked, end + 1) if marked.word(end) == "or" else None
+    coins = other is not None and marked.word(other[1]) in words.minor
+    return (Amount(value / 10**words.digits), end) if coins else None
 
 
 def _foreign(found: tuple[Amount, int] | None, word: str) -> tuple[Amount, int] | None:

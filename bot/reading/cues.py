@@ -90,6 +90,11 @@ class Hit:
     start: int
     end: int
 
+    @property
+    def told(self) -> int:
+        """How much was said for its form: the words of the cue, and those that must be said besides."""
+        return self.weight + len(self.form.also)
+
 
 class CueIndex:
     """The cues of all forms, and the phrases that rule forms out, by their first words."""
@@ -101,6 +106,7 @@ class CueIndex:
                 for compiled in map(cue, phrases):
                     for word in compiled.parts[0] or ():
                         self._by_word.setdefault(word, []).append((compiled, form, forbids))
+        self._found = [(form, form.found) for form in forms if form.found]
         self._long_words = [word for word in self._by_word if len(word) >= _LONG_WORD]
 
     def said(self, marked: Marked) -> tuple[list[Hit], list[Hit]]:
@@ -112,6 +118,7 @@ class CueIndex:
                 end = compiled.end_in(marked, index)
                 if end is not None:
                     (forbidden if forbids else said).append(Hit(form, compiled.weight, index, end))
+        said += [Hit(form, end - start, start, end) for form, found in self._found for start, end in found(marked)]
         return said, forbidden
 
     def _spelt(self, marked: Marked, index: int) -> str:

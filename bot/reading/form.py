@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from enum import Enum, auto
@@ -11,7 +11,7 @@ from typing import Protocol
 from bot.reading.clauses import Clause
 from bot.reading.occasions import Sales
 from bot.reading.offers import Unclear
-from bot.reading.spans import Marked
+from bot.reading.spans import Marked, Reach
 from core.money import Currency
 
 
@@ -91,10 +91,14 @@ class Form:
     strange: int = 2
     knows: frozenset[str] = frozenset()
     """Words that belong to what the form says, and are no strangers to it."""
+    found: Callable[[Marked], Iterable[Reach]] | None = None
+    """Where besides its cues it is said: what a rule finds that no list of phrases holds."""
     asked: bool = False
     """True where a question mark alone is cue enough."""
     offers: bool = False
     """True for a form of what something costs, which is tried on each statement of a list."""
+    yields: bool = False
+    """True for a form of an offer that gives way to any other whose cue is said: what was seen may be asked about."""
     lists: bool = False
     """True where a cue may stand in one sentence and what it speaks of in the next ones, as a list."""
     apart: bool = False

@@ -17,6 +17,7 @@ from bot.reading.packs import Loose
 from bot.reading.sentences import Sentence, sentences_of
 from bot.reading.spans import Marked, Reach
 from bot.reading.strangers import counted_strangers
+from bot.reading.wondering import asks_others, only_asks
 from bot.reading.words import Sort, clean, lexicon, unseen_marks
 from core.counts import Quantity
 from core.money import Currency
@@ -33,6 +34,8 @@ _LONG = 20
 """Tokens of a sentence that rambles: what it says stands in a part of it."""
 _SHORT = 8
 """Tokens of a message that is short."""
+_FRAGMENT = 2
+"""Tokens of a sentence that is but a part of one: "pencils. cheapest. where."."""
 _FOR_A_QUESTION = 1
 """How many more unexplained words a question mark lets pass."""
 _EXAMPLE = "12 pencils 0.47 at corner store"
@@ -80,6 +83,7 @@ class Reader:
         self._plain = [form for form in forms if not form.cues and not form.asked and not form.alone]
         self.alone = [form for form in forms if form.alone]
         self._asked = [form for form in forms if form.asked]
+        self.asks = self._asked[0] if self._asked else None
 
     def read(self, text: str, at: datetime, listener: Listener) -> Understood:
         """What a message says. A pure function of text, time, speaker and names."""
@@ -115,6 +119,8 @@ class _Attempt:
     said: list[Hit] = field(default_factory=list)
     forbidden: list[Hit] = field(default_factory=list)
     later: list[Reading] = field(default_factory=list)
+    settled: list[Reach] = field(default_factory=list)
+    """Sentences that are read by themselves: what they say rules out nothing elsewhere."""
 
     @property
     def marked(self) -> Marked:
@@ -134,7 +140,10 @@ class _Attempt:
     def by_itself(self) -> None:
         """Read a short message that nothing explains by the forms made for such."""
         reach = (0, len(self.marked.tokens))
-        for form in self.reader.alone:
+        if all(part.end - part.start <= _FRAGMENT for part in sentences_of(self.marked, reach[1])):
+            form, found = self.read_as(Sentence(*reach, False), False, None)
+            self.add(found if form else [])
+        for form in self.reader.alone if not self.understood.readings else ():
             ruled_out = any(hit.form is form for hit in self.forbidden)
             if not ruled_out and fault(self.marked, form, reach) is None:
                 self.build(form, reach)
@@ -211,18 +220,29 @@ class _Attempt:
             told = any(has(self.marked, Need.AMOUNT, before.reach) for before in pending)
             form, found = self.read_as(sentence, told, listed)
             form, found = self.part_by_part(sentence, form, found)
+            if told and (form is None or form.offers) and asks_others(self.marked, sentence.reach):
+                self.settled.append(sentence.reach)
+                continue
+            if form is None and told and only_asks(self.marked, sentence.reach):
+                form = self.reader.asks
             if form and form.spreads and not self.priced(sentence.reach):
                 spread = form
                 if told:
                     self.offers(pending, spread)
                     pending, spread = [], None
             elif form and not form.offers:
+                self.settled += [sentence.reach] if found else []
                 self.offers(pending, spread)
                 pending, spread, listed = [], None, form
                 self.add(found)
-            else:
+            elif not (listed and self.only_priced(sentence)):
                 pending.append(sentence)
         self.offers(pending, spread)
+
+    def only_priced(self, sentence: Sentence) -> bool:
+        """Whether a question names a price and nothing else: what an item asked about right before may cost."""
+        holds = (has(self.marked, need, sentence.reach) for need in (Need.THING, Need.COUNT))
+        return sentence.asked and has(self.marked, Need.AMOUNT, sentence.reach) and not any(holds)
 
     def read_as(self, sentence: Sentence, told: bool, listed: Form | None) -> tuple[Form | None, list[Reading]]:
         """The form of a sentence; one that is no offer with its readings, the first that makes any."""
@@ -292,7 +312,7 @@ class _Attempt:
         inside = [hit for hit in self.said if reach[0] <= hit.start < reach[1] and not hit.form.whole]
         priced = has(self.marked, Need.AMOUNT, reach)
         lone = not priced and not told
-        for hit in sorted(inside, key=lambda hit: (hit.form.spreads and lone, -hit.weight)):
+        for hit in sorted(inside, key=lambda hit: (hit.form.spreads and lone, hit.form.yields, -hit.told)):
             outcome = self.outcome_of(hit, reach)
             self.note(hit.form, reach, outcome or "fits")
             if outcome is None:
@@ -318,18 +338,25 @@ class _Attempt:
             own = self.offer_form_of(clause.reach)
             if own is None and clause.reach[0] <= sentence.start:
                 own = self.offer_form_of(sentence.reach)
+            if own and own.yields and spread:
+                own = spread
             self.offer(own or spread or inherited, clause, sentence)
             inherited = own or inherited
 
     def offer(self, form: Form | None, clause: Clause, sentence: Sentence) -> None:
         """Read a clause by the form whose cue was said, else by one that needs none."""
         for candidate in [form] if form else self.reader.without_cue(sentence.asked):
-            outcome = "ruled out" if any(hit.form is candidate for hit in self.forbidden) else None
+            outcome = "ruled out" if self.is_ruled_out(candidate) else None
             outcome = outcome or offer_fault(self.marked, candidate, clause.reach, self.said)
             self.note(candidate, clause.reach, outcome or "taken")
             if outcome is None:
                 self.build(candidate, clause.reach, [clause])
                 return
+
+    def is_ruled_out(self, form: Form) -> bool:
+        """Whether words rule a form of an offer out, be it beside the offer."""
+        hits = [hit.start for hit in self.forbidden if hit.form is form]
+        return any(not any(start <= hit < end for start, end in self.settled) for hit in hits)
 
     def build(self, form: Form, reach: Reach, clauses: Sequence[Clause] = ()) -> None:
         """Let a form make its readings of a stretch."""

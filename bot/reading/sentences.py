@@ -15,8 +15,11 @@ from bot.reading.strangers import unknown_item
 from bot.reading.words import Sort
 
 _SEPARATORS = frozenset(", & and n plus but then + | vs versus".split())
-_QUESTION_OPENERS = frozenset("what whats where wheres how hows who whos why should shall does".split())
+_ANYONE = frozenset("anyone anybody someone somebody you u".split())
+_WANTING = frozenset("want wants need needs fancy fancies".split())
+_QUESTION_OPENERS = frozenset("anyone anybody what whats where wheres how hows who whos why should shall does".split())
 _POINT_OPENERS = frozenset((("price", "point"), ("price", "pt"), ("target", "for"), ("set", "the")))
+_OF_NEEDS = frozenset((("do", "we"), ("do", "i"), ("are", "we"), ("have", "we")))
 _POINTING = frozenset("that this these those it they cheap good ok okay worth there".split())
 
 
@@ -42,6 +45,7 @@ def sentences_of(marked: Marked, end: int) -> list[Sentence]:
     start, listed = 0, False
     for index, token in enumerate(marked.tokens[:end]):
         turns = marked.word(index) in (",", "and", "but") and _turns(marked, index + 1)
+        turns = turns or (index > start and _wanted(marked, index))
         if token.sort is Sort.STOP or turns:
             if index > start:
                 found.append(Sentence(start, index, "?" in token.text, listed))
@@ -51,12 +55,20 @@ def sentences_of(marked: Marked, end: int) -> list[Sentence]:
     return found
 
 
+def _wanted(marked: Marked, index: int) -> bool:
+    """True where it is left to the others whether they want it: "if anyone needs some"."""
+    who, wants = marked.word(index + 1), marked.word(index + 2)
+    return marked.word(index) == "if" and who in _ANYONE and wants in _WANTING
+
+
 def _turns(marked: Marked, index: int) -> bool:
     """True where a question, or talk of a price point, begins."""
     if (marked.word(index), marked.word(index + 1)) in _POINT_OPENERS:
         return True
     if marked.word(index) in ("is", "are", "r", "was"):
         return marked.word(index + 1) in _POINTING or (marked.word(index) == "is" and _amount_at(marked, index + 1))
+    if (marked.word(index), marked.word(index + 1)) in _OF_NEEDS:
+        return True
     return marked.word(index) in _QUESTION_OPENERS
 
 

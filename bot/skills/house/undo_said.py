@@ -28,8 +28,8 @@ _TOLD = "put|said|sent|wrote|typed|entered|logged|gave|told|noted|recorded|added
 _LAST = "last|that|it|this|mine|my|entry|one|what|wrong|mistake"
 
 _SLIPS = words(
-    "wrong slipped wrongly incorrect mistake mistakes mistaken mistakenly error errors erroneous misread mistyped typo misheard"
-    " misclicked muddled early soon accident accidentally double duplicate twice joke joking test testing meant"
+    "wrong slipped wrongly incorrect mistake mistakes mistaken mistakenly error errors erroneous misread mistyped typo"
+    " misheard misclicked muddled early soon accident accidentally double duplicate twice joke joking test testing meant"
 )
 """Words of what went wrong with an entry."""
 _ABOUT_SLIPS = _SLIPS | words(
@@ -55,7 +55,8 @@ _LAST_WORDS = frozenset(_LAST.split("|")) | words(
     " first two please pls back out off away from again for clerk bot now thanks"
 )
 _ALL_SAID = words(
-    "forget disregard ignore that this one last clerk bot please pls plz thanks sorry oops no ok oh ooh wait nope actually"
+    "forget disregard ignore that this one last clerk bot please pls plz thanks sorry oops no ok oh ooh wait nope"
+    " actually"
 )
 _NOT = words("not isnt wasnt aint never")
 _RIGHT = words("right correct true me mine us ours what")

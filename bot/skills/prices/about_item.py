@@ -9,6 +9,7 @@ from bot.reading.form import Heard
 from bot.reading.names import NameSort, named
 from bot.reading.spans import Reach
 from bot.reading.strangers import is_talk, item_words, unknown_item
+from bot.reading.words import lexicon
 from core.money import Currency
 
 
@@ -63,6 +64,20 @@ def _unknown(heard: Heard, ends: frozenset[str]) -> Reach | None:
 
 
 about_item = about_item_before()
+
+
+def asks_number(heard: Heard) -> bool:
+    """Whether a price point with its amount is asked about rather than set: "our limit is 40c, right?"."""
+    said = heard.said
+    opening = next((word for word in said if word not in lexicon()["openers"]), "")
+    tagged = bool(said) and (said[-1] in _TAGS or tuple(said[-2:]) in _TURNED_TAGS)
+    return opening in _ASKING or tagged or (heard.asked and not _WISHES & set(said))
+
+
+_ASKING = frozenset("what whats wats which is was isnt wasnt did didnt".split())
+_TAGS = frozenset("right innit correct eh".split())
+_TURNED_TAGS = frozenset((("isnt", "it"), ("arent", "they"), ("dont", "we"), ("didnt", "we"), ("i", "forget")))
+_WISHES = frozenset("can could would will please pls ok okay lets set make change lower raise put".split())
 
 
 _POINTERS = frozenset("for on of are is".split())

@@ -2,21 +2,44 @@
 
 from __future__ import annotations
 
-from bot.reading.form import Form, Need, words
+from collections.abc import Sequence
+
+from bot.reading.form import Form, Heard, Need, words
 from bot.reading.kind import Kind
+from bot.reading.names import NameSort, named
 from bot.skills.answering import Answer, Desk
 from bot.skills.judging import price_point
 from bot.skills.prices import wording
-from bot.skills.prices.about_item import AboutItem, about_item
+from bot.skills.prices.about_item import AboutItem, about_item, asks_number
 
-_STRONG = words("ceiling cap limit max maximum target figure budget point")
-_WEAK = words("pay paying number settle settled agree agreed spend give fix fixed allow hold cost")
+_POINT = "pricepoint|ceiling|cap|limit|max|maximum|target"
+_STRONG = words(_POINT.replace("|", " ") + " figure budget point")
+_WEAK = words("pay paying number settle settled agree agreed spend spending give fix fixed allow hold cost")
+_SPEND = "pay|paying|spend|spending|give|giving|go|be|cost"
+_CHEAP = "cheap|good|ok|okay|expensive|dear|much|high|low|steep"
 _OURS = words("we us our ours is price most too high")
+_NORM = words("should supposed meant have need ok okay usually normally aiming aim rule agreed allowed call cutoff cut")
+_PRICED = words("price cheap be come pay paying expensive dear steep off low high")
 _OTHERS = (
     "^change|set|make|drop|raise|lower|update|adjust|move|bump|put",
     "last|before|since|history|year",
     "ever been|under|cheaper",
+    "did|has|have|was|were * cost|costs|charge|charged|paying",
 )
+
+
+def _bare(heard: Heard) -> Sequence[AboutItem]:
+    """The items, where nothing stands beside them but the word for our number: "target pens and combs?"."""
+    free = {heard.marked.word(index) for index in range(*heard.reach)}
+    named_here = named(heard.marked, heard.reach, NameSort.ITEM)
+    return about_item(heard) if named_here and free <= _STRONG | _BARE else []
+
+
+def _if_so(heard: Heard) -> Sequence[AboutItem]:
+    return about_item(heard) if asks_number(heard) else []
+
+
+_BARE = words("our price for of on and & please pls clerk again") | {"", ","}
 
 FORMS = (
     Form(
@@ -24,7 +47,11 @@ FORMS = (
         "what do we pay?",
         about_item,
         cues=(
-            "what|whats|how|much * do|should|would|can|shall we|i|one|us pay|spend|give",
+            "what|whats|how|much * do|should|would|can|shall|could|must|am|are we|i|one|us|you " + _SPEND,
+            "what|whats|how * normal|usual|standard|typical|decent for|on|price|again",
+            "how|what|much * supposed|meant|allowed|expected to " + _SPEND + "|run|buy",
+            "should|ought i|we|one be paying|spending|giving",
+            "what price|prices we|i|do|should|shall|can|could|would|are|is|must|to",
             "how much we pay",
             "price point|pt|points",
             "target|targets|max|limit|ceiling|cap price|for|on|of",
@@ -34,6 +61,12 @@ FORMS = (
             "how high can|could|do|should",
             "how much is too|ok|okay|fair",
             "good|fair|right|decent|cheap price|enough for|on|of",
+            "when|what * cheap|low|good enough",
+            "what|whats * counts|count|considered|classed|called|passes * " + _CHEAP,
+            "what|whats is|makes|would|should * " + _CHEAP + " for|on|of|enough|?",
+            "never|cant|cannot|dont remember|recall|know * " + _POINT + "|price|pay",
+            "forget|forgot|forgotten|lost * " + _POINT + "|price|pay",
+            "no idea|clue * " + _POINT + "|pay",
             "what should|would|do|does * cost us",
             "what price * looking|aiming|after|want",
             "price|prices we that|agreed|settled|set|fixed|picked|decided|hold",
@@ -44,11 +77,9 @@ FORMS = (
             "our|the top|standing|agreed|usual|unit price|limit",
             "agreed * price",
             "we good for",
-            "supposed|meant to run|cost",
             "price limit|ceiling|cap",
             "have|got|set a price point|pt",
             "how much|many do|should|can * allow|pay",
-            "should i|we be paying",
             "price we hold|keep|stick",
         ),
         needs=frozenset((Need.THING,)),
@@ -60,12 +91,26 @@ FORMS = (
         "ask_target",
         "a question about our number",
         about_item,
-        cues=("what|whats|wat|wats|how|remind|do|did|which|tell|say|anyone|state|name",),
+        cues=(
+            "what|whats|wat|wats|how|remind|do|did|which|tell|say|anyone|state|name|forget|forgot|forgotten|know|idea|there"
+            "|give|need|show|want",
+        ),
         also=(_STRONG,),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
         never=_OTHERS,
         strange=2,
+    ),
+    Form(
+        "ask_target",
+        "what it should cost",
+        about_item,
+        cues=("what|whats|wat|how|which|remind|tell|is|are|know",),
+        also=(_NORM, _PRICED),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT, Need.COUNT)),
+        never=(*_OTHERS, "cheapest|cheaper|lowest|less", "is|are|would that|this|these|those"),
+        strange=1,
     ),
     Form(
         "ask_target",
@@ -75,8 +120,30 @@ FORMS = (
         also=(_WEAK, _OURS),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
-        never=(*_OTHERS, "cheapest|cheaper|cheap|lowest|less"),
+        never=(*_OTHERS, "cheapest|cheaper|cheap|lowest|less", "is|are|would that|this|these|those"),
         strange=1,
+    ),
+    Form(
+        "ask_target",
+        "whether our number is so",
+        _if_so,
+        cues=(
+            _POINT,
+            "we|did|do pay|say",
+            "is|was|are the|our * " + _POINT,
+            "what|whats|which * " + _POINT + "|pay",
+        ),
+        needs=frozenset((Need.ITEM, Need.AMOUNT)),
+        lacks=frozenset((Need.COUNT,)),
+        never=("over|under|within|above|below|beat|beats",),
+    ),
+    Form(
+        "ask_target",
+        "the item and our number, bare",
+        _bare,
+        cues=(_POINT,),
+        needs=frozenset((Need.ITEM,)),
+        lacks=frozenset((Need.AMOUNT, Need.COUNT)),
     ),
 )
 TEACH = (("what do we pay for toothbrushes?", "the price point"),)

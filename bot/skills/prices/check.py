@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from bot.reading.form import Form, Heard
 from bot.reading.kind import Kind
 from bot.reading.offers import Frame, Unclear
+from bot.reading.wondering import wondered
 from bot.reading.words import lexicon
 from bot.skills.answering import Answer, Ask, Desk
 from bot.skills.judging import unknown_item, verdict_on
@@ -27,6 +28,8 @@ def _check(heard: Heard) -> Sequence[Offered | Unclear]:
 
 
 _JUDGED = "|".join(sorted(lexicon()["opinion"]))
+_USUAL = "we|usual|usually|normal|last|before"
+_OPINIONS = "wdyt|opinion|opinions|thoughts|verdict|advice|input|feedback|objection|objections"
 _DEAR = "dear|much|expensive|pricey|high|steep|overpriced"
 
 FORMS = (
@@ -36,9 +39,7 @@ FORMS = (
         _check,
         cues=(
             "^is|are|r|would|does",
-            "any good|gd|use",
-            "worth it|getting|buying|having|the|a|while|grabbing|our",
-            "is|are|r|would that|this|these|those",
+            "any good|gd|use|better|cheaper|lower",
             "is|are|r it too|a|any|worth|expensive|cheap|good|ok|okay",
             "that|thats|it|this|its " + _JUDGED + " right|yeah|yes|no|is|or",
             "if|whether that|thats|this|it|its|these|those|theyre",
@@ -46,37 +47,59 @@ FORMS = (
             "a rip|ripoff off|or",
             "too " + _DEAR,
             _JUDGED + " or",
-            "price|deal|buy or",
-            "whats|what the|ur|your verdict|opinion",
-            "take it or leave",
-            "tell me * is|are",
             "or " + _JUDGED,
-            "^should|shall|ought",
-            "should|shall|ought i|we|a|you|one|it",
+            "yes|y no|n",
+            "price|deal|buy or",
+            _OPINIONS,
+            "your|ur|clerks take|view|feeling|call|gut",
+            "take|view|feelings on|about",
+            "take it or leave",
+            "put it|them|these|those|em back|down",
+            "talk me",
+            "tell me * is|are",
+            "can|could you|u|someone|somebody|anyone|anybody check|judge|rate",
             "can|could i|we do better",
             "do we like|want",
-            "what|whatcha do|you you|u|we think|reckon|say|make",
-            "thoughts on|about",
-            "how good|cheap is",
+            "what|whatcha do|would|should|you|u you|u|we|i|think|reckon think|reckon|say|make|do|of|on|about",
+            "what you|u think|reckon|say",
+            "what|whats|would|does everyone|everybody|yall|clerk|anyone|anybody think|reckon|say",
+            "whats|what better|cheaper|best",
+            "what|whats says|the|your|ur the|call|word",
+            "over|under|more|less|above|below|dearer|cheaper|higher|lower what|than " + _USUAL,
+            "^you|u think|reckon",
+            "how " + _JUDGED + " is|are|would|does",
+            "ever|anyone|anybody seen|had|got|found it|them|any lower|cheaper|better|less",
             "make of",
+            "any point|use|sense in|getting|buying",
             "over|under|within our",
-            "would we|you|i pay|buy|take",
             "low|cheap|good enough",
-            "which * better|ok|cheaper|good|wins|win|best|wiser|sounder|less",
-            "which do|one|should|would|is",
+            "which * better|cheaper|wins|win|best|wiser|sounder|less",
+            "^which * ok|good",
+            "which do|one|should|would",
             "who|which wins",
             "rate this|that|these",
-            "wonder|wondering whether|if",
-            "am i right|wrong|crazy|mad",
             "do i|we say|take|go|get|buy|grab",
             "stop me if",
             "being robbed|ripped|had",
-            "^y n",
-            "^check|judge",
+            "^check|judge|checking",
+            "just checking",
+            "quick|one q|question|check",
+            "ok|okay|fine|alright to buy|get|pay|take|grab",
+            "ok|okay|fine|alright|happy if|for i|we|me|us",
+            "about to buy|pay|get|grab|take",
         ),
+        found=wondered,
         needs=OFFER,
         offers=True,
-        never=("how mad|crazy|wild|nuts is", "did|do|does you|u|anyone|everyone * know|see|hear"),
+        never=(
+            "how mad|crazy|wild|nuts is",
+            "in my|our opinion",
+            "^is|are|r in|on|at|by|near|next",
+            "borrow|lend|loan",
+            "did you|u|anyone|everyone|anybody know",
+            "did|do|does you|u|anyone|everyone * see|hear",
+            "know who|where|how|when|anyone|anybody|someone",
+        ),
         strange=3,
         spreads=True,
     ),
@@ -99,6 +122,7 @@ FORMS = (
         offers=True,
         never=(*MONEY_TALK, "did|do|does you|u|anyone|anybody|everyone", "who|whos|why|whats|where|wheres|when"),
         asked=True,
+        spreads=True,
     ),
 )
 TEACH = (("is 1.25 for 10 pens a good price?", "judged, not kept"),)

@@ -20,8 +20,8 @@ OFFER = frozenset((Need.AMOUNT, Need.THING))
 MONEY_TALK = (
     "split|splitting|share|sharing",
     "gave|give|gives|lent me|him|her|us|them|you",
-    "who wants|want|wants",
     "owe|owes|owed",
+    "borrow|lend|loan",
     "paid me|him|her|you back",
     "returned|returning|refund|refunded|sold|donated|donate|donating",
     "nobody|noone wants|want|needs|pays|buys",
@@ -35,6 +35,8 @@ MONEY_TALK = (
     "target is|was|of",
     "fundraising|fundraiser|fundraise|raffle|proceeds",
     "book|plant|bake sale",
+    "that one time",
+    "were we|i|you thinking",
 )
 """Words of sharing, of debts, of one's own, and of what has not happened: a price said so is no report of a price."""
 

@@ -33,6 +33,7 @@ FORMS = (
         ),
         needs=OFFER,
         offers=True,
+        yields=True,
         never=MONEY_TALK,
     ),
     Form("price", "an item and what it costs", _price, needs=OFFER, never=MONEY_TALK, offers=True),

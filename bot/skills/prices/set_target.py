@@ -23,7 +23,7 @@ from bot.skills.answering import Answer, Ask, Desk, NewPricePoint
 from bot.skills.judging import price_point
 from bot.skills.judging import unknown_item as ask_about
 from bot.skills.prices import wording
-from bot.skills.prices.about_item import items_said
+from bot.skills.prices.about_item import asks_number, items_said
 from core.counts import Quantity
 from core.items import PricePoint
 from core.money import Currency, TooLargeError
@@ -49,6 +49,8 @@ class SetTarget:
 
 
 def _set_target(heard: Heard) -> Sequence[SetTarget | Unclear]:
+    if asks_number(heard):
+        return []
     statements = statements_of(heard.marked, [Sentence(*heard.reach, False)])
     if len(statements) > 1:
         heard_apart = [Heard(heard.marked, statement.reach, (), heard.speaker) for statement in statements]

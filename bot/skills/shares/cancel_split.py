@@ -55,6 +55,7 @@ FORMS = (
             "but i dont",
             "dress|party|fine|chips|lunch|dinner|wedding|trip|meeting|play|game|appointment|bank|council",
             "who|why|if|how|explain|tickets",
+            "what|whats|which * havent|not|never",
             "deals off if",
             "my|last entry|one|message|price",
             "error|mistake|misread|mistyped|typo",

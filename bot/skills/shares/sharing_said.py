@@ -14,11 +14,12 @@ from bot.reading.offers import Choice, Frame, Unclear, coins_or_notes
 from bot.reading.packs import Loose
 from bot.reading.presence import money_named
 from bot.reading.strangers import strange_words
+from bot.reading.words import singular
 from bot.skills.shares.cases import BOX_WORDS, SHARING, Stated, case_in, extra_in, plain_price
 from bot.skills.shares.opening import terms_in
 from bot.skills.shares.parties import ME, Parties, Party, parties_in
 from bot.wording.things import listed, plural
-from core.counts import Quantity
+from core.counts import SHELF_PACKS, Quantity
 from core.money import Currency
 from core.shares import Wanted
 
@@ -265,11 +266,17 @@ def opened(heard: Heard) -> Sequence[Sharing | Unclear]:
     case = case_in(heard, terms.tokens | (parties.tokens if own else frozenset()), frame)
     if case is None or isinstance(case, Unclear):
         return [case] if case else []
+    if case.count <= max(SHELF_PACKS) and not (_BULK | SHARING | BOX_WORDS) & {singular(word) for word in heard.said}:
+        return []
     if terms.closes_at is not None and terms.closes_at <= _now(heard):
         example = frame.says(case.said_again(heard.marked.settings.currency))
         return [Unclear(f"That time has passed. Say until when, such as: {example} by friday 6pm")]
     least = case.count if terms.all_of_it else terms.least
     return [Sharing(case, (), payer, None, least, terms.closes_at, kept=min(own, case.count))]
+
+
+_BULK = frozenset("get grab order open opening buy fetch takers minimum min carton gross".split())
+"""Words of a case to be shared; a few units of which one asks who wants some are a price seen in a shop."""
 
 
 def _now(heard: Heard) -> datetime:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
+from bot.reading.evidence import one_item
 from bot.reading.form import Form, Heard, Need, words
 from bot.reading.names import NameSort, named
 from bot.reading.offers import Unclear
@@ -41,6 +42,8 @@ class Needed:
 def _needed(heard: Heard) -> Sequence[Needed | Unclear]:
     marked = heard.marked
     items = list(dict.fromkeys(named_as(marked, span) for span in named(marked, heard.reach, NameSort.ITEM)))
+    if not items and _REFERRING & set(heard.said) and (meant := one_item(marked)):
+        items = [meant]
     store = _store(heard)
     kits = kits_in(heard) or ([] if items or store else kits_in(from_start(heard)))
     if kits and _each_kit(heard):
@@ -53,6 +56,10 @@ def _needed(heard: Heard) -> Sequence[Needed | Unclear]:
     if not items:
         return [Needed(None, kit, store)]
     return [Needed(item, kit, store) for item in items]
+
+
+_REFERRING = frozenset("it them they those any more many".split())
+"""Words that mean the only item of the whole message: "bought 10 combs 1.20. do we need more of them?"."""
 
 
 def _of_another_thing(marked: Marked, reach: Reach) -> bool:
@@ -194,10 +201,15 @@ _ASKED = (
             "what|whats * our goal|goals",
             "^need|needed * ?",
             "what|anything * to buy|get|pick",
-            "still|else need|needs|needed|missing|short|lacking|lack|lacks|to",
+            "still|else want|need|needs|needed|missing|short|lacking|lack|lacks|to",
             "do|are|is we|i * still|short",
             "do we|i need|want|lack",
+            "^need any|more|some|anything",
             "short on|of",
+            "have|havent|not we|i|not * got yet",
+            "list to buy|get",
+            "do|does * need anything|something|more|else",
+            "what|whats am|are|is i|we shopping for",
             "need|needs for|list",
             "shopping list",
             "our needs|gaps",
@@ -221,6 +233,9 @@ _ASKED = (
             "can|could we|i finish|complete|pack",
             "cant|cannot we|i finish|complete|pack",
             "how many * left|more|to go|still",
+            "what * finish|complete|fill|makes",
+            "are|is * complete|full",
+            "what|anything else for|in",
         ),
         lacks=frozenset((Need.AMOUNT, Need.ITEM)),
         never=("did|have|has|were we|you|i", "packed|finished|done"),
@@ -271,7 +286,11 @@ _AT_A_SHOP = Form(
     "in a shop, what to take",
     _in_shop,
     cues=(
-        "what|whats|wot else|do|should|to|is|are|can|shall|must * take|get|grab|pick|want|after|need|buy|bring|go",
+        "what|whats|wot else|do|should|to|am|is|are|can|shall|must * take|get|grab|pick|want|after|need|buy|bring|go",
+        "what|whats|wot am|should|shall|do i|we getting|buying|look|looking for|out",
+        "meant|supposed to * get|getting|buy|buying|pick|picking|look|looking|grab|take",
+        "be looking for|out|after",
+        "anything|what to * look|watch for|out",
         "what|whats|wot else",
         "what are|is|r we|you|u after|short|missing|wanting",
         "whats|what|anything on the|our|my|that list",
