@@ -114,9 +114,6 @@ def _give_results(marked: Marked) -> None:
             marked.mark(span.start, span.end, replace(span.value, role=Role.NOW))
 
 
-_RESULTS = frozenset("comes works brings makes ends turns".split())
-
-
 def _is_within(marked: Marked, span: Found[Amount]) -> bool:
     """True where a charge is said to be in the price: "1.44 tax included", "of which 1.44 tax"."""
     behind = [marked.text_at(index) for index in range(span.end, span.end + _NEAR)]
@@ -125,6 +122,7 @@ def _is_within(marked: Marked, span: Found[Amount]) -> bool:
 
 
 _NEAR = 4
+_RESULTS = frozenset("comes works brings makes ends turns".split())
 _INCLUDED = frozenset("included incl inclusive already".split())
 
 
@@ -345,6 +343,7 @@ _AFTER = _phrases(
         ),
     }
 )
+_COUNTING = frozenset("for / @ ct count pk pack pc pcs".split())
 _GAP = frozenset(": = is just only at the price .".split())
 
 
@@ -371,9 +370,6 @@ def _was_for_count(marked: Marked, start: int) -> bool:
     number = marked.is_sort(at, Sort.NUMBER) or marked.word(at) in NUMBER_WORDS
     before = _role_before(marked, at) if number and marked.word(start - 1) in _COUNTING else None
     return before is not None and before[0] is Role.WAS
-
-
-_COUNTING = frozenset("for / @ ct count pk pack pc pcs".split())
 
 
 def _goes_with_next(marked: Marked, index: int) -> bool:

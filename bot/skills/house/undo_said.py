@@ -29,7 +29,8 @@ _LAST = "last|that|it|this|mine|my|entry|one|what|wrong|mistake"
 
 _SLIPS = words(
     "wrong slipped wrongly incorrect mistake mistakes mistaken mistakenly error errors erroneous misread mistyped typo"
-    " misheard misclicked muddled early soon accident accidentally double duplicate twice joke joking test testing meant"
+    " misheard misclicked muddled early soon accident accidentally double duplicate twice joke joking test testing"
+    " meant"
 )
 """Words of what went wrong with an entry."""
 _ABOUT_SLIPS = _SLIPS | words(
