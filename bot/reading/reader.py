@@ -14,7 +14,7 @@ from bot.reading.marking import Listener, mark
 from bot.reading.namesakes import which_member
 from bot.reading.offers import Unclear
 from bot.reading.packs import Loose
-from bot.reading.sentences import Sentence, sentences_of
+from bot.reading.sentences import LONG, Sentence, between_commas, sentences_of
 from bot.reading.spans import Marked, Reach
 from bot.reading.strangers import counted_strangers
 from bot.reading.wondering import asks_others, only_asks
@@ -30,8 +30,6 @@ _WORDS_FOR_ONE_MORE = 8
 """Of how many words of a whole message one more may go unexplained."""
 _JOINTS = frozenset((",", "and", "&", "then", "but"))
 _SUBJECTS = frozenset(("i", "we", "ive", "weve", "also", "then"))
-_LONG = 20
-"""Tokens of a sentence that rambles: what it says stands in a part of it."""
 _SHORT = 8
 """Tokens of a message that is short."""
 _FRAGMENT = 2
@@ -261,14 +259,14 @@ class _Attempt:
         self, sentence: Sentence, form: Form | None, found: list[Reading]
     ) -> tuple[Form | None, list[Reading]]:
         """The parts of a sentence between commas, where each says a thing of its own; of a long one, those that do."""
-        parts = _between_commas(self.marked, sentence)
+        parts = between_commas(self.marked, sentence)
         if len(parts) < 2 or (form and not form.apart):
             return form, found
         read = [self.read_as(part, False, None) for part in parts]
         plain = [(one, readings) for one, readings in read if one and readings and one.apart]
         kinds = {one.kind for one, _ in plain}
         told_apart = len(plain) == len(parts) and len(kinds) > 1
-        rambling = not form and plain and sentence.end - sentence.start > _LONG
+        rambling = not form and plain and sentence.end - sentence.start > LONG
         if not (told_apart or rambling):
             return form, found
         return plain[-1][0], [reading for _, readings in plain for reading in readings]
@@ -394,18 +392,6 @@ class _Attempt:
         if calls_clerk(self.marked) and not is_kind and not self.understood.readings:
             question = Unclear(f"I did not understand that. Try: {_EXAMPLE}, or type help")
             self.understood.readings.append(_reading(UNCLEAR, question))
-
-
-def _between_commas(marked: Marked, sentence: Sentence) -> list[Sentence]:
-    """The parts of a sentence between its commas, and in a long one between its "and"s."""
-    joints = (",", "and") if sentence.end - sentence.start > _LONG else (",",)
-    parts, start = [], sentence.start
-    for index in range(sentence.start, sentence.end + 1):
-        if index == sentence.end or marked.word(index) in joints:
-            if index > start:
-                parts.append(Sentence(start, index, False))
-            start = index + 1
-    return parts
 
 
 def _reading(kind: str, slots: Slots | Unclear) -> Reading:

@@ -14,6 +14,8 @@ from bot.reading.spans import Marked, Reach
 from bot.reading.strangers import unknown_item
 from bot.reading.words import Sort
 
+LONG = 20
+"""Tokens of a sentence that rambles: what it says stands in a part of it."""
 _SEPARATORS = frozenset(", & and n plus but then + | vs versus".split())
 _ANYONE = frozenset("anyone anybody someone somebody you u".split())
 _WANTING = frozenset("want wants need needs fancy fancies".split())
@@ -192,3 +194,15 @@ def has_item(marked: Marked, atom: Reach) -> bool:
     if named(marked, atom, NameSort.ITEM):
         return True
     return priced(marked, atom) and counted(marked, atom) and unknown_item(marked, atom) is not None
+
+
+def between_commas(marked: Marked, sentence: Sentence) -> list[Sentence]:
+    """The parts of a sentence between its commas, and in a long one between its "and"s."""
+    joints = (",", "and") if sentence.end - sentence.start > LONG else (",",)
+    parts, start = [], sentence.start
+    for index in range(sentence.start, sentence.end + 1):
+        if index == sentence.end or marked.word(index) in joints:
+            if index > start:
+                parts.append(Sentence(start, index, False))
+            start = index + 1
+    return parts
