@@ -182,7 +182,8 @@ def _part(marked: Marked, span: Found[object]) -> tuple[str, object] | None:
         case Quantity(packs=packs, pack_size=int(size)):
             return "count", packs * size
         case Amount(foreign="", role=role, value=value):
-            plain = role is Role.PRICE or (role is Role.WAS and marked.text_at(span.start) in _WAS)
+            first = marked.text_at(span.start)
+            plain = role is Role.PRICE or (role is Role.WAS and (first in _WAS or not first.isalpha()))
             return ("price", value) if plain else None
         case _:
             return None
