@@ -58,6 +58,7 @@ FORMS = (
             "gone|going|went|go|creeping|come|came up|down",
             "what|how much did|do * cost|pay * last|before|year|then|back",
             "been going for",
+            "were|was we|i paying|giving|spending",
             "used to cost|pay",
             "show|see|list|plot|graph|chart * prices|price|history",
             "record of * price|prices",

@@ -24,6 +24,7 @@ _OTHERS = (
     "^change|set|make|drop|raise|lower|update|adjust|move|bump|put",
     "last|before|since|history|year",
     "ever been|under|cheaper",
+    "does|do|would it|that|this|these|those|they",
     "did|has|have|was|were * cost|costs|charge|charged|paying",
 )
 
@@ -62,6 +63,8 @@ FORMS = (
             "how much is too|ok|okay|fair",
             "good|fair|right|decent|cheap price|enough for|on|of",
             "when|what * cheap|low|good enough",
+            "cheap|low enough",
+            "whats * " + _CHEAP + " for|on",
             "what|whats * counts|count|considered|classed|called|passes * " + _CHEAP,
             "what|whats is|makes|would|should * " + _CHEAP + " for|on|of|enough|?",
             "never|cant|cannot|dont remember|recall|know * " + _POINT + "|price|pay",
