@@ -66,7 +66,7 @@ FORMS = (
             "than they|it|now",
             "ever",
             "wait|waiting",
-            "get|got|getting any",
+            "did * any",
             "used|use to",
             "last year|month",
             "whats a|the good|best",

@@ -89,7 +89,7 @@ FORMS = (
         ),
         needs=frozenset((Need.THING,)),
         lacks=frozenset((Need.AMOUNT,)),
-        never=("we|you ever fix|set|agree|agreed", "best|lowest|cheapest * so far"),
+        never=("we|you ever fix|set|agree|agreed", "best|lowest|cheapest * so far", "left|remaining|leftover|stock"),
         strange=2,
     ),
     Form(

@@ -266,7 +266,8 @@ def opened(heard: Heard) -> Sequence[Sharing | Unclear]:
     case = case_in(heard, terms.tokens | (parties.tokens if own else frozenset()), frame)
     if case is None or isinstance(case, Unclear):
         return [case] if case else []
-    if case.count <= max(SHELF_PACKS) and not (_BULK | SHARING | BOX_WORDS) & {singular(word) for word in heard.said}:
+    said = {singular(word) for word in heard.said}
+    if case.store and case.count <= max(SHELF_PACKS) and not (_BULK | SHARING | BOX_WORDS) & said:
         return []
     if terms.closes_at is not None and terms.closes_at <= _now(heard):
         example = frame.says(case.said_again(heard.marked.settings.currency))
@@ -275,8 +276,8 @@ def opened(heard: Heard) -> Sequence[Sharing | Unclear]:
     return [Sharing(case, (), payer, None, least, terms.closes_at, kept=min(own, case.count))]
 
 
-_BULK = frozenset("get grab order open opening buy fetch takers minimum min carton gross".split())
-"""Words of a case to be shared; a few units of which one asks who wants some are a price seen in a shop."""
+_BULK = frozenset("get grab order open opening buy fetch taker minimum min gross in join going offer claim up".split())
+"""Words of a case to be shared; without them a shelf pack in a shop, of which one asks who wants some, is a price."""
 
 
 def _now(heard: Heard) -> datetime:

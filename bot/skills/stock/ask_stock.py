@@ -75,7 +75,7 @@ def _holds(marked: Marked, who: Who) -> bool:
 
 
 _HOLDING = frozenset("have got hold holding do still keep store with at am did".split())
-_OF_PRICES = "how much * for|cost|costs|pay|paid|is|are|was|were"
+_OF_PRICES = ("how much * for|cost|costs|pay|paid|is|are", "how much was|were")
 _OTHERS = (
     "who|whos * best|cheapest|lowest|paid|owes|handwriting|keys|key",
     "need|needs|want|wants|short|missing|buy|should|price|cheapest|cost|costs|spend|spent",
@@ -102,7 +102,7 @@ _OTHERS = (
     "in stock at",
 )
 
-_NEVER = (*_OTHERS, _OF_PRICES)
+_NEVER = (*_OTHERS, *_OF_PRICES)
 _ASKED = (
     Form(
         "ask_stock",
