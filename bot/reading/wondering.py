@@ -84,6 +84,11 @@ def asks_others(marked: Marked, reach: Reach) -> bool:
     return bool(said & _ANYONE and said & _WANTING) and not of_its_own
 
 
+def asks_if_good(marked: Marked, reach: Reach) -> bool:
+    """Whether an "if" or "whether" with a verdict behind it stands in a stretch."""
+    return any(_conditioned(marked, index, reach) for index in range(*reach))
+
+
 def _said(marked: Marked, reach: Reach) -> list[str]:
     return [marked.text_at(index) for index in range(*reach)]
 
