@@ -336,7 +336,7 @@ class _Attempt:
             own = self.offer_form_of(clause.reach)
             if own is None and clause.reach[0] <= sentence.start:
                 own = self.offer_form_of(sentence.reach)
-            if own and own.yields and spread:
+            if own and own.yields and (spread or sentence.asked):
                 own = spread
             self.offer(own or spread or inherited, clause, sentence)
             inherited = own or inherited

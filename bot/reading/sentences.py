@@ -21,7 +21,8 @@ _ANYONE = frozenset("anyone anybody someone somebody you u".split())
 _WANTING = frozenset("want wants need needs fancy fancies".split())
 _QUESTION_OPENERS = frozenset("anyone anybody what whats where wheres how hows who whos why should shall does".split())
 _POINT_OPENERS = frozenset((("price", "point"), ("price", "pt"), ("target", "for"), ("set", "the")))
-_OF_NEEDS = frozenset((("do", "we"), ("do", "i"), ("are", "we"), ("have", "we")))
+_OF_US = frozenset((("do", "we"), ("do", "i"), ("are", "we"), ("have", "we")))
+_NEEDING = frozenset("need still want short done enough".split())
 _POINTING = frozenset("that this these those it they cheap good ok okay worth there".split())
 
 
@@ -69,7 +70,7 @@ def _turns(marked: Marked, index: int) -> bool:
         return True
     if marked.word(index) in ("is", "are", "r", "was"):
         return marked.word(index + 1) in _POINTING or (marked.word(index) == "is" and _amount_at(marked, index + 1))
-    if (marked.word(index), marked.word(index + 1)) in _OF_NEEDS:
+    if (marked.word(index), marked.word(index + 1)) in _OF_US and marked.word(index + 2) in _NEEDING:
         return True
     return marked.word(index) in _QUESTION_OPENERS
 

@@ -30,13 +30,15 @@ _DECIDING = words(
 )
 """What others do where it is an offer that is asked about: "would you take", "should she get"."""
 _PAYING = words("happy overpaying paying buying getting taking grabbing missing robbed")
-_PEOPLE = words("you u ya anyone anybody everyone everybody him her meet ring text phone tell ask email invite")
+_PEOPLE = words("you u ya anyone anybody everyone everybody him her meet text phone tell ask email invite")
 """Behind "shall I": it is people that are spoken of."""
 _HAVING = words("need needs have got owe lack")
 _LIKENS = words("sound sounds look looks seem seems feel compare compares strike stack fare rate beat beats")
 _BE = words("is are was be s its thats theyre isnt arent seems sounds looks counts as")
-_UNSURE = words("idk unsure undecided decide deciding torn hesitating hesitant dithering debating wondering wonder")
-_UNSURE_PAIRS = frozenset((("not", "sure"), ("cant", "tell"), ("the", "fence"), ("two", "minds")))
+_UNSURE = words(
+    "idk tempted unsure undecided decide deciding torn hesitating hesitant dithering debating wondering wonder"
+)
+_UNSURE_PAIRS = frozenset((("not", "sure"), ("not", "convinced"), ("cant", "tell"), ("the", "fence"), ("two", "minds")))
 _SURELY = words("its thats theyre was were so well totally definitely def defo really super very certainly")
 _WORTH_SAYING = words("noting mentioning knowing saying remembering")
 _WORTH_IT = words("it the a our my while")
@@ -82,6 +84,11 @@ def asks_others(marked: Marked, reach: Reach) -> bool:
     return bool(said & _ANYONE and said & _WANTING) and not of_its_own
 
 
+def asks_if_good(marked: Marked, reach: Reach) -> bool:
+    """Whether an "if" or "whether" with a verdict behind it stands in a stretch."""
+    return any(_conditioned(marked, index, reach) for index in range(*reach))
+
+
 def _said(marked: Marked, reach: Reach) -> list[str]:
     return [marked.text_at(index) for index in range(*reach)]
 
@@ -102,7 +109,11 @@ def _turned(marked: Marked, index: int, sentence: Reach) -> Reach | None:
         return _asked_of_us(verb, part, index)
     if subject in _YOU:
         return (index, index + 3) if verb in _SHOULD | _DO - _DID and _DECIDING & set(part[:1]) else None
-    if verb in _SHOULD and (subject in ("a", "the", "one") or (subject in _THEY and _DECIDING & set(part[:_WITHIN]))):
+    if verb in _SHOULD and (
+        subject in ("a", "the", "one")
+        or _counted(marked, index + 1)
+        or (subject in _THEY and _DECIDING & set(part[:_WITHIN]))
+    ):
         return index, index + 2
     judged = subject in _POINTED_AT or (_verdicts() | _LIKENS) & set(part)
     return (index, index + 2) if verb in _DOES and subject in _IT and judged else None
@@ -135,11 +146,18 @@ def _judges(said: list[str]) -> bool:
 def _likened(marked: Marked, index: int, sentence: Reach) -> Reach | None:
     """A "how" about an offer: "how does 35 cents a comb sound", "how is 35c for a comb", "what about 8 for 3.00"."""
     word, verb, behind = marked.text_at(index), marked.text_at(index + 1), index + 2
-    counted = bool(marked.each(Amount, behind, behind + 1) or marked.each(Loose, behind, behind + 1))
+    if word == "hows":
+        return (index, behind) if verb in _POINTED_AT or _counted(marked, index + 1) else None
+    counted = _counted(marked, behind)
     if word in ("how", "what") and verb == "about":
         return (index, behind) if counted else None
     likens = counted or _LIKENS & set(_said(marked, (behind, sentence[1])))
     return (index, behind) if word == "how" and verb in _DOES and likens else None
+
+
+def _counted(marked: Marked, index: int) -> bool:
+    """Whether an amount or a count begins at a token."""
+    return bool(marked.each(Amount, index, index + 1)) or bool(marked.each(Loose, index, index + 1))
 
 
 def _unsure(marked: Marked, index: int, sentence: Reach) -> Reach | None:

@@ -27,7 +27,7 @@ FORMS = (
         about_item,
         cues=(
             "cheapest|lowest|best place|shop|store|spot|price|source",
-            "where|wheres should|can|do|could|shall|would|to i|we|you|get|buy * buy|get|find|go|for",
+            "where|wheres should|can|do|could|shall|would|to i|we|you|get|buy * buy|get|find|go|for|stock",
             "where i|we can|should|could buy|get|find",
             "best deal|store|shop|place on|for|to",
             "cheapest",
@@ -66,7 +66,7 @@ FORMS = (
             "than they|it|now",
             "ever",
             "wait|waiting",
-            "get|got|getting any",
+            "did * any",
             "used|use to",
             "last year|month",
             "whats a|the good|best",

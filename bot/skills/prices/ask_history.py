@@ -58,6 +58,7 @@ FORMS = (
             "gone|going|went|go|creeping|come|came up|down",
             "what|how much did|do * cost|pay * last|before|year|then|back",
             "been going for",
+            "were|was we|i paying|giving|spending",
             "used to cost|pay",
             "show|see|list|plot|graph|chart * prices|price|history",
             "record of * price|prices",
@@ -88,7 +89,7 @@ FORMS = (
         ),
         needs=frozenset((Need.THING,)),
         lacks=frozenset((Need.AMOUNT,)),
-        never=("we|you ever fix|set|agree|agreed", "best|lowest|cheapest * so far"),
+        never=("we|you ever fix|set|agree|agreed", "best|lowest|cheapest * so far", "left|remaining|leftover|stock"),
         strange=2,
     ),
     Form(

@@ -18,12 +18,13 @@ _WEAK = words("pay paying number settle settled agree agreed spend spending give
 _SPEND = "pay|paying|spend|spending|give|giving|go|be|cost"
 _CHEAP = "cheap|good|ok|okay|expensive|dear|much|high|low|steep"
 _OURS = words("we us our ours is price most too high")
-_NORM = words("should supposed meant have need ok okay usually normally aiming aim rule agreed allowed call cutoff cut")
+_NORM = words("should supposed meant ok okay usually normally aiming aim rule agreed allowed cutoff cut")
 _PRICED = words("price cheap be come pay paying expensive dear steep off low high")
 _OTHERS = (
     "^change|set|make|drop|raise|lower|update|adjust|move|bump|put",
     "last|before|since|history|year",
     "ever been|under|cheaper",
+    "does|do|would it|that|this|these|those|they",
     "did|has|have|was|were * cost|costs|charge|charged|paying",
 )
 
@@ -61,7 +62,10 @@ FORMS = (
             "how high can|could|do|should",
             "how much is too|ok|okay|fair",
             "good|fair|right|decent|cheap price|enough for|on|of",
+            "what|how * need|needs|have|has to be",
             "when|what * cheap|low|good enough",
+            "cheap|low enough",
+            "whats * " + _CHEAP + " for|on",
             "what|whats * counts|count|considered|classed|called|passes * " + _CHEAP,
             "what|whats is|makes|would|should * " + _CHEAP + " for|on|of|enough|?",
             "never|cant|cannot|dont remember|recall|know * " + _POINT + "|price|pay",
@@ -84,7 +88,7 @@ FORMS = (
         ),
         needs=frozenset((Need.THING,)),
         lacks=frozenset((Need.AMOUNT,)),
-        never=_OTHERS,
+        never=(*_OTHERS, "cheapest|lowest"),
         strange=2,
     ),
     Form(

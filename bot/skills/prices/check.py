@@ -64,7 +64,7 @@ FORMS = (
             "what you|u think|reckon|say",
             "what|whats|would|does everyone|everybody|yall|clerk|anyone|anybody think|reckon|say",
             "whats|what better|cheaper|best",
-            "what|whats says|the|your|ur the|call|word",
+            "what|whats say|says|the|your|ur the|call|word|you",
             "over|under|more|less|above|below|dearer|cheaper|higher|lower what|than " + _USUAL,
             "^you|u think|reckon",
             "how " + _JUDGED + " is|are|would|does",

@@ -14,6 +14,7 @@ from bot.reading.offers import Choice, Frame, Unclear, coins_or_notes
 from bot.reading.packs import Loose
 from bot.reading.presence import money_named
 from bot.reading.strangers import strange_words
+from bot.reading.wondering import asks_if_good
 from bot.reading.words import singular
 from bot.skills.shares.cases import BOX_WORDS, SHARING, Stated, case_in, extra_in, plain_price
 from bot.skills.shares.opening import terms_in
@@ -266,7 +267,9 @@ def opened(heard: Heard) -> Sequence[Sharing | Unclear]:
     case = case_in(heard, terms.tokens | (parties.tokens if own else frozenset()), frame)
     if case is None or isinstance(case, Unclear):
         return [case] if case else []
-    if case.count <= max(SHELF_PACKS) and not (_BULK | SHARING | BOX_WORDS) & {singular(word) for word in heard.said}:
+    said = {singular(word) for word in heard.said}
+    seen = case.store or asks_if_good(heard.marked, heard.reach)
+    if seen and case.count <= max(SHELF_PACKS) and not (_BULK | SHARING | BOX_WORDS) & said:
         return []
     if terms.closes_at is not None and terms.closes_at <= _now(heard):
         example = frame.says(case.said_again(heard.marked.settings.currency))
@@ -275,8 +278,8 @@ def opened(heard: Heard) -> Sequence[Sharing | Unclear]:
     return [Sharing(case, (), payer, None, least, terms.closes_at, kept=min(own, case.count))]
 
 
-_BULK = frozenset("get grab order open opening buy fetch takers minimum min carton gross".split())
-"""Words of a case to be shared; a few units of which one asks who wants some are a price seen in a shop."""
+_BULK = frozenset("get grab order open opening buy fetch taker minimum min gross in join going offer claim up".split())
+"""Words of a case to be shared; without them a shelf pack in a shop is none, nor one that is asked about."""
 
 
 def _now(heard: Heard) -> datetime:

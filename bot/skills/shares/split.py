@@ -84,7 +84,7 @@ _ASKING = (
     "tell|state|say|write how|number|your|the many|quantities|quantity",
     "open to all|everyone|anyone",
     "opening a|the * case|order|split",
-    "hmu|shout|lmk|holler if you|u|ya|anyone|anybody|anyones|interested",
+    "hmu|shout|lmk|holler if",
     "whos|who in|game|up",
     "want|wants in",
     "join please|me",

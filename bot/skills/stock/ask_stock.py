@@ -75,9 +75,9 @@ def _holds(marked: Marked, who: Who) -> bool:
 
 
 _HOLDING = frozenset("have got hold holding do still keep store with at am did".split())
-_NEVER = (
+_OF_PRICES = ("how much * for|cost|costs|pay|paid|is|are", "how much was|were")
+_OTHERS = (
     "who|whos * best|cheapest|lowest|paid|owes|handwriting|keys|key",
-    "how much * for|cost|costs|pay|paid|is|are|was|were",
     "need|needs|want|wants|short|missing|buy|should|price|cheapest|cost|costs|spend|spent",
     "enough|sufficient|wanting|done|sorted|yet",
     "how many more",
@@ -102,6 +102,7 @@ _NEVER = (
     "in stock at",
 )
 
+_NEVER = (*_OTHERS, *_OF_PRICES)
 _ASKED = (
     Form(
         "ask_stock",
@@ -135,6 +136,7 @@ _ASKED = (
             "whos minding|looking|keeping after",
             "left|remaining ?",
             "in stock",
+            "count|total|stock ?",
             "on|in hand",
             "how are we for|on|off|doing",
             "which|who of us|you has|have|holds",
@@ -152,10 +154,15 @@ _ASKED = (
         "ask_stock",
         "whether a member has it",
         _stocked,
-        cues=("does|has * have|got|hold|any|enough", "any|more * at|with"),
+        cues=(
+            "does|has|did * have|got|hold|any|enough|take",
+            "any|more * at|with",
+            "is|are * at|with",
+            "how much|many * at|with",
+        ),
         needs=frozenset((Need.ITEM, Need.MEMBER)),
         lacks=frozenset((Need.AMOUNT,)),
-        never=_NEVER,
+        never=_OTHERS,
         strange=1,
     ),
     Form(

@@ -43,7 +43,7 @@ def _needed(heard: Heard) -> Sequence[Needed | Unclear]:
     marked = heard.marked
     items = list(dict.fromkeys(named_as(marked, span) for span in named(marked, heard.reach, NameSort.ITEM)))
     if not items and _REFERRING & set(heard.said) and (meant := one_item(marked)):
-        items = [meant]
+        return [Needed(meant)]
     store = _store(heard)
     kits = kits_in(heard) or ([] if items or store else kits_in(from_start(heard)))
     if kits and _each_kit(heard):
@@ -75,7 +75,7 @@ def _lacks(marked: Marked, index: int) -> bool:
     return two in _SHORT_OF or two[1] == "need"
 
 
-_SHORT_OF = frozenset((("short", "of"), ("short", "on")))
+_SHORT_OF = frozenset((("short", "of"), ("short", "on"), ("low", "on"), ("low", "of")))
 _SMALL = frozenset("a an any more some the our my".split())
 _OUR_ERRAND = frozenset("collection drive season packing delivery handout giveaway christmas easter".split())
 
@@ -205,7 +205,7 @@ _ASKED = (
             "do|are|is we|i * still|short",
             "do we|i need|want|lack",
             "^need any|more|some|anything",
-            "short on|of",
+            "short|low on|of",
             "have|havent|not we|i|not * got yet",
             "list to buy|get",
             "do|does * need anything|something|more|else",
@@ -235,7 +235,7 @@ _ASKED = (
             "how many * left|more|to go|still",
             "what * finish|complete|fill|makes",
             "are|is * complete|full",
-            "what|anything else for|in",
+            "what|anything else",
         ),
         lacks=frozenset((Need.AMOUNT, Need.ITEM)),
         never=("did|have|has|were we|you|i", "packed|finished|done"),
@@ -287,7 +287,7 @@ _AT_A_SHOP = Form(
     _in_shop,
     cues=(
         "what|whats|wot else|do|should|to|am|is|are|can|shall|must * take|get|grab|pick|want|after|need|buy|bring|go",
-        "what|whats|wot am|should|shall|do i|we getting|buying|look|looking for|out",
+        "what|whats|wot am|are i|we getting|buying|taking",
         "meant|supposed to * get|getting|buy|buying|pick|picking|look|looking|grab|take",
         "be looking for|out|after",
         "anything|what to * look|watch for|out",
@@ -333,6 +333,7 @@ _ENOUGH = Form(
         "or are|is we good|done|sorted",
         "must i|we take|buy|get",
         "keep knitting|buying|collecting|looking",
+        "good|ok|okay|safe|time to stop",
     ),
     needs=frozenset((Need.ITEM,)),
     lacks=frozenset((Need.AMOUNT, Need.COUNT)),
