@@ -73,6 +73,8 @@ _CRY = words(
 
 def _cry(heard: Heard) -> Sequence[Help]:
     said = {token.text for token in heard.marked.tokens if token.sort is Sort.WORD}
+    if not {"help", *BOT_NAMES} & said:
+        return []
     others = said - _CRY - _TOPICS.keys() - BOT_NAMES
     return _help(heard) if len(others) <= _FOR_A_CALL * calls_clerk(heard.marked) else []
 
@@ -90,7 +92,7 @@ FORMS = (
             "what|wat|wut can|do you|u|ya do|even|know",
             "what you|u are|r able",
             "how do|does|to i|we|this|you|it|one work|use",
-            "explain * what|how",
+            "explain * what|how you|u|i|we|one|to|it|this|clerk|bot",
             "how to use|write|tell",
             "commands|instructions",
             "what all can|do you|u",
@@ -148,7 +150,7 @@ FORMS = (
         "help",
         "help!",
         _cry,
-        cues=("help",),
+        cues=("help", "im|am|i lost|stuck|confused", "clerk|bot teach me|us"),
         never=("the|no|your|ur|of help", "thanks|thank|thx|ty|cheers * help"),
         strange=2,
     ),

@@ -136,7 +136,7 @@ FORMS = (
     Form(
         "summary",
         "the weekly summary",
-        _summary,
+        _of_our_week,
         cues=(
             f"weekly|weeks|week|wk|wks|monthly|months|month|yearly|years {_SUMMARY}",
             f"{_SUMMARY} of|for|from * week",
@@ -201,6 +201,7 @@ FORMS = (
             "what|how did|have|has * this|last week",
             "how far|much|many * this|last week",
             "get|got done this|last week",
+            "been happening|going|new|up|done",
             "week so far",
             "did|anything|what * miss|missed",
             "what|whats|anything happened|happening|new|up|on|going",

@@ -61,6 +61,7 @@ _ALL_SAID = words(
 )
 _NOT = words("not isnt wasnt aint never")
 _RIGHT = words("right correct true me mine us ours what")
+_VERBS = frozenset(_AWAY.split("|"))
 _BOOKS = words("book books record records ledger list log tally")
 
 
@@ -98,7 +99,7 @@ def _is_another(word: str, after: str, thing: str) -> bool:
     return thing.isalpha() and thing not in _LAST_WORDS and not plain
 
 
-_REMOVING = frozenset([*_AWAY.split("|"), *_DISREGARD.split("|"), "undo", "take", "pull", "rid"])
+_REMOVING = frozenset([*_VERBS, *_DISREGARD.split("|"), "undo", "take", "pull", "rid"])
 _FROM = words("off from of")
 
 
@@ -106,9 +107,9 @@ def _after_slip(heard: Heard) -> Sequence[Bare]:
     """The order alone, behind what went wrong: "you wrote that down wrong. Remove please"."""
     marked = heard.marked
     said = [token.text for token in marked.tokens]
-    verbs = [index for index in range(*heard.reach) if marked.text_at(index) in _AWAY.split("|")]
-    behind = {marked.text_at(index) for index in range(verbs[-1] + 1, heard.reach[1])}
-    strange = {said[index] for index in strange_words(marked, (0, len(said)))} - _ABOUT_SLIPS - set(_AWAY.split("|"))
+    verbs = [index for index in range(*heard.reach) if marked.text_at(index) in _VERBS]
+    behind = {marked.text_at(index) for index in range(verbs[-1] + 1 if verbs else heard.reach[0], heard.reach[1])}
+    strange = {said[index] for index in strange_words(marked, (0, len(said)))} - _ABOUT_SLIPS - _VERBS
     plain = behind <= _COURTESY and not strange and not calls_member(marked, heard.reach)
     return [Bare()] if plain and _slipped(said) else []
 
@@ -162,9 +163,9 @@ _SORTS = {
 
 
 def _named_entry(heard: Heard) -> Sequence[Named]:
-    words = heard.said
-    sort = next((word for word in reversed(words) if word in _SORTS), "")
-    if setting := setting_named(set(words)):
+    said = heard.said
+    sort = next((word for word in reversed(said) if word in _SORTS), "")
+    if setting := setting_named(set(said)):
         return [Named(item=SETTING_NAMES[setting])]
     items = named(heard.marked, heard.reach, NameSort.ITEM)
     members = [span.value.name for span in named(heard.marked, heard.reach, NameSort.MEMBER)]
@@ -252,7 +253,7 @@ FORMS = (
             f"i|ive * {_TOLD}",
             "my last",
         ),
-        also=(_SLIPS, words(_AWAY.replace("|", " ") + " undo take"), words("it that them those")),
+        also=(_SLIPS, _VERBS | words("undo take"), words("it that them those")),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
         never=(f"{_TOLD} * in|into|on|at the|a|my|his|her",),
