@@ -356,7 +356,7 @@ def give_role(marked: Marked, span: Found[Amount]) -> None:
     if before:
         _give(marked, span, before[0], (before[1], span.end))
         return
-    if _was_for_count(marked, start):
+    if len(marked.each(Amount)) > 1 and _was_for_count(marked, start):
         _give(marked, span, Role.WAS, (start, span.end))
         return
     after = _role_after(marked, span.end)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from bot.reading.amounts import Amount, Role
+from bot.reading.amounts import Amount
 from bot.reading.form import Heard, Need
 from bot.reading.offers import Frame, Offer, Unclear
 from bot.reading.packs import Loose
@@ -48,10 +48,9 @@ def unbought(heard: Heard) -> bool:
     """
     marked = heard.marked
     amounts = marked.each(Amount, *heard.reach)
-    plain = [span for span in amounts if span.value.role is not Role.WAS]
     for index in range(*heard.reach):
         behind = [marked.text_at(at) for at in range(index + 1, index + 4)]
-        if marked.text_at(index) == "used" and not plain and (behind[0] == "to" or _counts(marked, index + 1)):
+        if marked.text_at(index) == "used" and _is_past(marked, index, len(amounts)):
             return True
         denied = marked.text_at(index) in _DENYING and not _BUYING.isdisjoint(behind)
         missing = denied or marked.text_at(index) in _NEEDING
@@ -60,8 +59,11 @@ def unbought(heard: Heard) -> bool:
     return False
 
 
-def _counts(marked: Marked, index: int) -> bool:
-    return any(True for sort in (Loose, Quantity) for _ in marked.each(sort, index, index + 1))
+def _is_past(marked: Marked, used: int, amounts: int) -> bool:
+    """Whether all that is told is what something used to cost, or how many of it were used."""
+    if marked.text_at(used + 1) == "to":
+        return amounts < 2
+    return not amounts and any(True for sort in (Loose, Quantity) for _ in marked.each(sort, used + 1, used + 2))
 
 
 _DENYING = frozenset("almost nearly didnt dont wont never cant couldnt wouldnt shant".split())
