@@ -57,6 +57,12 @@ def bare_priced(marked: Marked, reach: Reach) -> bool:
     return len(numbers) > 1 or (packed(marked, reach) and bool(numbers))
 
 
+def only_priced(marked: Marked, reach: Reach) -> bool:
+    """Whether a price is named and nothing else: what an item asked about right before may cost."""
+    holds = (has(marked, need, reach) for need in (Need.THING, Need.COUNT))
+    return has(marked, Need.AMOUNT, reach) and not any(holds)
+
+
 def one_item(marked: Marked) -> str | None:
     """The only item of the whole message, to which "it" and "them" must refer."""
     names = {span.value.name for span in named(marked, (0, len(marked.tokens)), NameSort.ITEM)}

@@ -8,7 +8,7 @@ from datetime import datetime
 
 from bot.reading.clauses import Clause, clauses_of
 from bot.reading.cues import CueIndex, Hit
-from bot.reading.evidence import BOT_NAMES, bare_priced, calls_clerk, fault, has, offer_fault, strangeness
+from bot.reading.evidence import BOT_NAMES, bare_priced, calls_clerk, fault, has, offer_fault, only_priced, strangeness
 from bot.reading.form import Form, Heard, Need, Reading, Slots
 from bot.reading.marking import Listener, mark
 from bot.reading.namesakes import which_member
@@ -233,14 +233,9 @@ class _Attempt:
                 self.offers(pending, spread)
                 pending, spread, listed = [], None, form
                 self.add(found)
-            elif not (listed and self.only_priced(sentence)):
+            elif not (listed and sentence.asked and only_priced(self.marked, sentence.reach)):
                 pending.append(sentence)
         self.offers(pending, spread)
-
-    def only_priced(self, sentence: Sentence) -> bool:
-        """Whether a question names a price and nothing else: what an item asked about right before may cost."""
-        holds = (has(self.marked, need, sentence.reach) for need in (Need.THING, Need.COUNT))
-        return sentence.asked and has(self.marked, Need.AMOUNT, sentence.reach) and not any(holds)
 
     def read_as(self, sentence: Sentence, told: bool, listed: Form | None) -> tuple[Form | None, list[Reading]]:
         """The form of a sentence; one that is no offer with its readings, the first that makes any."""

@@ -124,7 +124,13 @@ FORMS = (
         also=(_WEAK, _OURS),
         needs=frozenset((Need.ITEM,)),
         lacks=frozenset((Need.AMOUNT,)),
-        never=(*_OTHERS, "cheapest|cheaper|cheap|lowest|less", "is|are|would that|this|these|those"),
+        never=(
+            *_OTHERS,
+            "cheapest|cheaper|cheap|lowest|less",
+            "is|are|would that|this|these|those",
+            "number of",
+            "how many",
+        ),
         strange=1,
     ),
     Form(

@@ -265,12 +265,10 @@ def opened(heard: Heard) -> Sequence[Sharing | Unclear]:
     own = next((party.units for party in parties.takers if party.name == ME and party.units), 0)
     frame = Frame(f"{payer or 'i'} can get ", ", who wants some?")
     case = case_in(heard, terms.tokens | (parties.tokens if own else frozenset()), frame)
-    if case is None or isinstance(case, Unclear):
-        return [case] if case else []
-    said = {singular(word) for word in heard.said}
-    seen = case.store or asks_if_good(heard.marked, heard.reach)
-    if seen and case.count <= max(SHELF_PACKS) and not (_BULK | SHARING | BOX_WORDS) & said:
+    if case is None or _only_seen(heard, case):
         return []
+    if isinstance(case, Unclear):
+        return [case]
     if terms.closes_at is not None and terms.closes_at <= _now(heard):
         example = frame.says(case.said_again(heard.marked.settings.currency))
         return [Unclear(f"That time has passed. Say until when, such as: {example} by friday 6pm")]
@@ -278,8 +276,16 @@ def opened(heard: Heard) -> Sequence[Sharing | Unclear]:
     return [Sharing(case, (), payer, None, least, terms.closes_at, kept=min(own, case.count))]
 
 
-_BULK = frozenset("get grab order open opening buy fetch taker minimum min gross in join going offer claim up".split())
-"""Words of a case to be shared; without them a shelf pack in a shop is none, nor one that is asked about."""
+def _only_seen(heard: Heard, case: Stated | Unclear) -> bool:
+    """Whether a shelf pack was but seen in a shop, or is asked about, without a word of a case to be shared."""
+    if (_BULK | SHARING | BOX_WORDS) & {singular(word) for word in heard.said}:
+        return False
+    if asks_if_good(heard.marked, heard.reach):
+        return True
+    return isinstance(case, Stated) and case.store is not None and case.count <= max(SHELF_PACKS)
+
+
+_BULK = frozenset("get grab order open opening buy fetch taker minimum min gross in join going offer claim".split())
 
 
 def _now(heard: Heard) -> datetime:

@@ -122,8 +122,8 @@ def _of_item(heard: Heard) -> Sequence[Needed | Unclear]:
         return []
     if named(heard.marked, heard.reach, NameSort.ITEM):
         return _needed(heard)
-    before = named(heard.marked, (0, heard.reach[0]), NameSort.ITEM)
-    return _needed(from_start(heard)) if len({span.value.name for span in before}) == 1 else []
+    before = {span.value.name for span in named(heard.marked, (0, heard.reach[0]), NameSort.ITEM)}
+    return [Needed(before.pop())] if len(before) == 1 else []
 
 
 def _tells_of_plenty(said: Sequence[str]) -> bool:
