@@ -305,7 +305,11 @@ class _Attempt:
         inside = [hit for hit in self.said if reach[0] <= hit.start < reach[1] and not hit.form.whole]
         priced = has(self.marked, Need.AMOUNT, reach)
         lone = not priced and not told
+        tried: set[int] = set()
         for hit in sorted(inside, key=lambda hit: (hit.form.spreads and lone, hit.form.yields, -hit.told)):
+            if id(hit.form) in tried:
+                continue
+            tried.add(id(hit.form))
             outcome = self.outcome_of(hit, reach)
             self.note(hit.form, reach, outcome or "fits")
             if outcome is None:

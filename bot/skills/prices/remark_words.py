@@ -124,5 +124,6 @@ DOUBTING = words("if whether why wonder wondering hope hopefully maybe perhaps b
 
 _OTHERS = words("thumbs bother recommend warn without missing no made quality use")
 _FAULTS = FAILING.union(ONGOING, KEEPING, BROKEN, COMING, DOING, HARMS)
-CUES = "|".join(sorted(_FAULTS.union(BAD, MEASURES, GOOD, WANTED, BUYING, SHUNNING, _OTHERS)))
+TELLING_WORDS = _FAULTS.union(BAD, MEASURES, GOOD, WANTED, BUYING, SHUNNING, _OTHERS)
 """The words, one of which every such remark says."""
+CUES = "|".join(sorted(TELLING_WORDS))

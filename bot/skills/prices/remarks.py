@@ -76,7 +76,7 @@ class _Telling:
 
     def any(self) -> bool:
         """Whether any word of it tells what the items are like."""
-        return any(self.tells(index) for index in range(*self.heard.reach))
+        return any(self.tells(at) for at in range(*self.heard.reach) if self.word(at) in words.TELLING_WORDS)
 
     def tells(self, at: int) -> bool:
         """Whether a word tells it, of the item or a part of it."""
