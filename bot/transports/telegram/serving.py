@@ -222,14 +222,15 @@ class Telegram:
     def _hear(self, arrival: Arrival) -> bool:
         """Hear one message, or meet what happens to the clerk; False where that must wait.
 
-        A chat moves between two posts: one that is under way would be shown where it was, and again where it is. So is
-        an answer to a post heard: the one that is under way may be it, and its ref is not known yet.
+        A chat moves between two posts: one that is under way would be shown where it was, and again where it is. An
+        answer is heard between two posts too, and so is a change of what was said: the post they are about may be the
+        one that is under way, and its ref is not known yet.
         Raises DatabaseTroubleError, CancelledError.
         """
         posts = None
         if isinstance(arrival, ChatTurn) and arrival.turn is Turn.MOVED:
             posts = _posts(arrival.moved_from or arrival.chat)
-        elif isinstance(arrival, Incoming) and arrival.answers:
+        elif isinstance(arrival, Incoming) and (arrival.answers or arrival.corrects):
             posts = _posts(arrival.chat)
         if posts and not self._turns.take(posts):
             return False
