@@ -250,7 +250,7 @@ class Assistant:
                 return
         desk = replace(desk, is_reply=bool(incoming.answers or replied), replied_entry=replied)
         before = _standing(desk.books, replied)
-        if not desk.is_reply and sounds_corrected(incoming.text):
+        if not desk.is_reply and (sounds_corrected(incoming.text) or orders_change(incoming.text)):
             before = self._just_said(replies, desk)
         if before and self._put_right(replies, desk, before):
             return

@@ -189,6 +189,5 @@ def _past_or_to(marked: Marked, index: int) -> Clock | None:
     if found is None or not found[0]:
         return None
     half, end = _half_of_day(marked, found[1])
-    if short and not half:
-        return None
-    return Clock(found[0], -minute[0] if way in _TO else minute[0], end, half, firm=bool(part) or way == "past")
+    firm = bool(half) if short else bool(part) or way == "past"
+    return Clock(found[0], -minute[0] if way in _TO else minute[0], end, half, firm)

@@ -32,6 +32,7 @@ _WEEKDAYS = {
 _BEGINNINGS = frozenset("starts starting start begins beginning opens opening".split())
 _ALONE = frozenset(("only", "just"))
 _ALSO_WORDS = frozenset(("sat", "sun", "wed"))
+_WE_WOULD = frozenset(("wed", verb) for verb in "go pay like love need want be have rather prefer take buy get".split())
 _BEFORE_A_WORD = frozenset("the we i he she they you who and".split())
 """Words after which "sat" and "sun" are no days."""
 _RELATIVE = {
@@ -198,8 +199,10 @@ def _weekday(marked: Marked, index: int, ahead: bool) -> tuple[date, int] | None
 
 
 def _is_a_word(marked: Marked, index: int) -> bool:
-    """Whether "sat" or "sun" is no day: "we sat"; in "fri and sat" it is one."""
-    before = marked.text_at(index - 1)
+    """Whether "sat", "sun" or "wed" is no day: "we sat", "we'd go"; in "fri and sat" it is one."""
+    before, token = marked.text_at(index - 1), marked.tokens[index]
+    if "'" in marked.text[token.start : token.end] or (token.text, marked.text_at(index + 1)) in _WE_WOULD:
+        return True
     return before in _BEFORE_A_WORD and not (before == "and" and marked.text_at(index - 2) in _WEEKDAYS)
 
 

@@ -41,9 +41,11 @@ def filled(text: str, entry: int, desk: Desk, listener: Listener) -> Iterator[Fi
     Words that reply to nothing must say plainly that they correct.
     """
     said = _said(text)
-    if "?" in text or len(said.words.split()) > _MOST_WORDS or not (desk.is_reply or _PLAIN.search(text)):
+    if "?" in text or len(said.words.split()) > _MOST_WORDS:
         return
     way = _WAYS.get(frozenset(rows_of(desk.books, entry).items()))
+    if not (desk.is_reply or _PLAIN.search(text) or (way in _DATED and orders_change(text))):
+        return
     is_announced = bool(_ANNOUNCES.match(text) or _REFUSES.search(text))
     if way is None or not (is_announced or way in _DATED):
         return

@@ -117,5 +117,13 @@ def test_without_a_reply_only_plain_words_correct(chat: Chat) -> None:
 
     assert chat.says("Mei", "saturday") == []
     [told] = chat.says("Mei", "sorry, i meant saturday")
+    [again] = chat.says("Mei", "make that half 6")
 
     assert told.text == "Corrected; it was: reminder: bring bags.\nReminder set: Sat Aug 8, 17:00, for all: bring bags"
+    assert again.text == "Corrected; it was: reminder: bring bags.\nReminder set: Sat Aug 8, 18:30, for all: bring bags"
+
+
+def test_without_a_reply_an_order_may_be_for_others(chat: Chat) -> None:
+    chat.says("Mei", GOAL)
+
+    assert chat.says("Mei", "make it 120") == []

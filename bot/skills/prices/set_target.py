@@ -201,7 +201,7 @@ FORMS = (
             "target|targets",
             "set|make|change|drop|raise|lower|bump|update|put|move|adjust * " + _TARGET + "|to|as|at",
             "set|change|drop|raise|lower|bump|put",
-            "most|max we|well|wed|id|to|i|that ever|pay|would|will|should",
+            "most|max we|well|wed|id|to|i|that ever|pay|go|spend|give|would|will|should",
             "we|lets|let|dont|us never|dont|not go|pay|spend|over",
             "never go|pay|more|over",
             "go|going|pay|spend up|as to|high",
