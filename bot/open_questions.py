@@ -22,9 +22,9 @@ _NUMBER_WORDS = (
 )
 _BARE_ANSWER = re.compile(
     r"[^\w.$£€-]*(?:no\b,?\s*)?(?:about|it was|its|it's|for|there are|there were|there's)?\s*"
-    r"(?:an?\s+)?(?:pack|box|bag|packet)?(?:\s+of)?\s*"
+    r"(?:an?\s+)?(?:packs?|pks?|box(?:es)?|bags?|packets?)?(?:\s+of)?\s*"
     rf"(?P<value>[$£€]?\s?[\d.][\d.,]*\s?(?:c|p|¢|cents?|pence|dollars?|pounds?)?|(?:(?:{_NUMBER_WORDS})[ -]?)+)"
-    r"\s?(?:each|in a pack|in each|in one|per pack|a pack|ct|pcs|of them|in all)?\W*",
+    r"\s?(?:each|in a pack|in each|in one|per pack|a pack|packs?|pk|ct|pcs|of them|in all)?\W*",
     re.IGNORECASE,
 )
 _NAMES = re.compile(r"[^\W\d_]+(?:(?:\s*[,&:]\s*|\s+)(?:[^\W\d_]+|\d+))*[.!]?", re.IGNORECASE)

@@ -49,11 +49,17 @@ class Correction:
 
 def sounds_corrected(text: str) -> bool:
     """Whether a text that replies to nothing can be a plain correction, by a quick look."""
-    return _PLAINLY.search(text) is not None
+    return _PLAINLY.search(unsighed(text)) is not None
+
+
+def unsighed(text: str) -> str:
+    """A text without the sighs before it: "ugh sorry, 0.57" and "oh it was 3"."""
+    return _SIGHS.sub("", text, count=1)
 
 
 def correction(text: str, at: datetime, listener: Listener) -> Correction | None:
     """The correction that a short text is; None for one that asks, or holds any word that no correction needs."""
+    text = unsighed(text)
     opener = _OPENER.match(text)
     marked = mark(clean(text[opener.end() :] if opener else text), at, listener)
     if "?" in text or len(marked.tokens) > _MOST_TOKENS:
@@ -109,7 +115,8 @@ _OPENER = re.compile(
     re.IGNORECASE,
 )
 """A "no" before a number is else part of it: "no 24"."""
-_PLAINLY = re.compile(r"^\s*(?:no|nope|sorry|oops)\b|\b(?:not|instead|rather)\b", re.IGNORECASE)
+_SIGHS = re.compile(r"^\W*(?:(?:ugh|oh|ah|argh|agh|hmm?|wait|damn|darn|gah|omg|eek)\b[\s,.!-]*)+", re.IGNORECASE)
+_PLAINLY = re.compile(r"^\s*(?:no|nope|sorry|oops|actually)\b|\b(?:not|instead|rather)\b", re.IGNORECASE)
 _PEOPLE = frozenset("i im we you u he she they".split())
 """ "Sorry, I was at larkmoor" is where somebody was."""
 _MOST_TOKENS = 12

@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from bot.reading.corrections import is_a_value
+from bot.reading.corrections import is_a_value, unsighed
 from bot.reading.marking import Listener
 from bot.skills.answering import Desk
 from bot.skills.calendar.remind import Remind
@@ -40,11 +40,12 @@ def filled(text: str, entry: int, desk: Desk, listener: Listener) -> Iterator[Fi
 
     Words that reply to nothing must say plainly that they correct.
     """
+    text = unsighed(text)
     said = _said(text)
     if "?" in text or len(said.words.split()) > _MOST_WORDS:
         return
     way = _WAYS.get(frozenset(rows_of(desk.books, entry).items()))
-    if not (desk.is_reply or _PLAIN.search(text) or (way in _DATED and orders_change(text))):
+    if not (desk.is_reply or _PLAIN.search(text) or (way in _DATED and _ANNOUNCES.match(text))):
         return
     is_announced = bool(_ANNOUNCES.match(text) or _REFUSES.search(text))
     if way is None or not (is_announced or way in _DATED):

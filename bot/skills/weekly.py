@@ -86,6 +86,11 @@ def summary_day(desk: Desk, about: date | None) -> date:
     return ends + timedelta(days=7) if about is None and _close(ends, desk) < desk.at else ends
 
 
+def has_just_begun(ends: date, desk: Desk) -> bool:
+    """Whether the summary before the week that ends on a day is not a day old yet."""
+    return desk.at - _close(ends - timedelta(days=7), desk) < timedelta(days=1)
+
+
 def _weekly(desk: Desk) -> Weekly:
     return desk.settings.summary or USUAL_SUMMARY
 

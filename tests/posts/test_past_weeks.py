@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from bot.messages import TAKE_BACK
 from tests.chat import Chat
 from tests.posts.told import WASH_BAGS, has_line, line_of, summaries
 
@@ -50,6 +51,7 @@ def test_a_past_week_leaves_out_now(two_weeks: Chat) -> None:
 def test_what_is_taken_back_is_gone(two_weeks: Chat) -> None:
     for _ in range(3):
         two_weeks.says("Mei", "undo")
+        two_weeks.presses("Mei", TAKE_BACK)
 
     [post] = two_weeks.says("Mei", "last week's summary")
 

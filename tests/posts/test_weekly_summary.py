@@ -165,3 +165,14 @@ def test_one_asked_for_midweek_goes_to_now(chat: Chat) -> None:
 
     assert summaries([asked, due]) == ["Wed Aug 5", "Sun Aug 9"]
     assert line_of(asked, "Best finds:") == line_of(due, "Best finds:")
+
+
+def test_one_asked_for_right_after_it_came_is_told_again(chat: Chat) -> None:
+    chat.says("Mei", "24 combs 2.40 at larkmoor")
+    [due] = chat.waits(SUNDAY)
+
+    [asked] = chat.says("Ines", "weekly summary", at="2026-08-09T18:31")
+    [later] = chat.says("Ines", "weekly summary", at="2026-08-11T10:00")
+
+    assert asked.text == due.text
+    assert "was quiet" in later.text

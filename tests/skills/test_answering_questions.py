@@ -10,7 +10,9 @@ from tests.skills.kept import labels, paid, sightings
 PACKS = "2 packs of pens 3.00 at larkmoor"
 
 
-@pytest.mark.parametrize("answer", ["20", "20.", "about 20", "it was 20", "20 in each", "20 per pack"])
+@pytest.mark.parametrize(
+    "answer", ["20", "20.", "about 20", "it was 20", "20 in each", "20 per pack", "packs of 20", "20 pack"]
+)
 def test_typed_number_fills_the_hole(chat: Chat, answer: str) -> None:
     chat.says("Mei", PACKS)
 

@@ -39,6 +39,7 @@ def test_without_a_reply_what_may_be_talk_changes_nothing(chat: Chat, words: str
     ("words", "count", "cents"),
     [
         ("sorry, 0.74 not 0.47", 12, 74),
+        ("ugh sorry 0.74 not 0.47", 12, 74),
         ("24 not 12", 24, 47),
         ("no it was 0.60", 12, 60),
         ("no, it was 0.60", 12, 60),

@@ -23,6 +23,7 @@ WEEKLY = "weekly summary on friday at 6pm"
         (REMIND, "Make it 6 please", "Reminder set: Fri Aug 7, 18:00, for all: bring bags"),
         (REMIND, "6pm not 5", "Reminder set: Fri Aug 7, 18:00, for all: bring bags"),
         (REMIND, "half past 5", "Reminder set: Fri Aug 7, 17:30, for all: bring bags"),
+        (REMIND, "oh it was half 6 not 5", "Reminder set: Fri Aug 7, 18:30, for all: bring bags"),
         (REMIND, "saturday", "Reminder set: Sat Aug 8, 17:00, for all: bring bags"),
         (REMIND, "tomorrow instead", "Reminder set: Tue Aug 4, 17:00, for all: bring bags"),
         (REMIND, "no, the 14th", "Reminder set: Fri Aug 14, 17:00, for all: bring bags"),
@@ -118,9 +119,11 @@ def test_without_a_reply_only_plain_words_correct(chat: Chat) -> None:
     assert chat.says("Mei", "saturday") == []
     [told] = chat.says("Mei", "sorry, i meant saturday")
     [again] = chat.says("Mei", "make that half 6")
+    [last] = chat.says("Mei", "actually 9am")
 
     assert told.text == "Corrected; it was: reminder: bring bags.\nReminder set: Sat Aug 8, 17:00, for all: bring bags"
     assert again.text == "Corrected; it was: reminder: bring bags.\nReminder set: Sat Aug 8, 18:30, for all: bring bags"
+    assert last.text.endswith("Reminder set: Sat Aug 8, 09:00, for all: bring bags")
 
 
 def test_without_a_reply_an_order_may_be_for_others(chat: Chat) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from bot.messages import TAKE_BACK
 from tests.chat import Chat
 from tests.skills.kept import first_lines, labels, paid
@@ -25,6 +27,17 @@ def test_word_takes_the_last_entry_out(chat: Chat) -> None:
 
     assert post.text == "Taken back: 24 crayons $0.55, Larkmoor Market."
     assert paid(chat, "crayon") == []
+    assert paid(chat, "pencil") == [(12, 47)]
+
+
+def test_a_last_entry_of_long_ago_is_asked_about(chat: Chat) -> None:
+    chat.says("Mei", "12 pencils 0.47 at corner store")
+    chat.clock += timedelta(days=2)
+
+    [asked] = chat.says("Mei", "take that back")
+
+    assert asked.text == "Your last entry is of Aug 3: 12 pencils $0.47, corner store. Take it back?"
+    assert labels(asked) == [TAKE_BACK]
     assert paid(chat, "pencil") == [(12, 47)]
 
 

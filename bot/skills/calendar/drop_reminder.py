@@ -75,6 +75,7 @@ FORMS = (
             f"get rid of * {REMINDER}",
             f"{_DROP} my|the|that|our * {REMINDER}",
             f"{_DROP} * one",
+            f"never mind * {REMINDER}",
         ),
         never=("should|did|who|why|how", "ty|thanks|thank", "dont|not|never forget|drop|delete|cancel"),
         strange=8,

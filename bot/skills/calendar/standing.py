@@ -24,7 +24,7 @@ _SAID_OF_IT = frozenset(
     f"{REMINDER}|drop|cancel|scrap|bin|delete|remove|forget|kill|clear|scratch|take|off|move|push|shift|change|changed"
     "|postpone|delay|put|reschedule|bring|shove|back|instead|done|kindly|not|needed|longer|need|set|it|goes|moved|later"
     "|earlier|sooner|forward|n|cross|next|show|list|ditch|lose|axe|call|erase|strike|nix|rid|forward|wait|sooner|remind"
-    "|reminding|stop|quit|anymore|nvm|paid|sorted|already|come|better|had".split("|")
+    "|reminding|stop|quit|anymore|nvm|mind|paid|sorted|already|come|better|had".split("|")
 )
 
 

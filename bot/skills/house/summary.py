@@ -16,7 +16,7 @@ from bot.skills.answering import Answer, Desk
 from bot.skills.house.orders import owned_by_another
 from bot.skills.house.setting_words import SUMMARY, WEEKDAYS_SAID
 from bot.skills.house.week_wording import ONE_WEEK, not_yet, week_text
-from bot.skills.weekly import summary_day, week
+from bot.skills.weekly import has_just_begun, summary_day, week
 from core.choices import Setting
 from core.day_rules import MONTHS
 from core.money import Currency
@@ -222,7 +222,10 @@ def answer(slots: Summary, desk: Desk) -> Answer:
     ends = summary_day(desk, slots.week)
     if slots.week and slots.week > desk.today:
         return Answer(not_yet(slots.week, desk.settings, desk.today))
-    return Answer(week_text(week(ends, desk), desk.settings, desk.today))
+    told = week(ends, desk)
+    if slots.week is None and told.quiet and not (before := week(ends - timedelta(days=7), desk, latest=True)).quiet:
+        told = before if has_just_begun(ends, desk) else told
+    return Answer(week_text(told, desk.settings, desk.today))
 
 
 KIND = Kind("summary", FORMS, answer, TEACH)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import timedelta
 
 from bot.reading.kind import Kind
 from bot.skills.answering import Answer, Desk, Place
@@ -14,6 +15,8 @@ from bot.storage.calendar import sets_something
 from bot.storage.entries import entry, last_entries, last_entry, undo
 from bot.storage.shares import resting_on, standing, touched_by
 from bot.storage.stock import drawing_on
+from bot.wording.days import day
+from core.entries import Entry
 from core.shares import State
 
 TEACH = (("take that back", "your last entry goes out of the books"),)
@@ -28,12 +31,18 @@ def answer(slots: Bare | Named, desk: Desk) -> Answer:
     own = last_entry(desk.books, desk.speaker)
     if own and (desk.only_asked or desk.is_reply):
         return Answer(wording.nothing_kept(own), offer_take_back=own.number)
+    if own and desk.at - own.at > _LONG_AGO:
+        return Answer(wording.is_it_that(own, _day_of(own, desk)), offer_take_back=own.number)
     if own:
         return take_back(own.number, desk)
     newest = last_entry(desk.books, None)
     if newest is None:
         return Answer(wording.NOTHING_TO_TAKE_BACK)
     return Answer(wording.not_yours(newest), offer_take_back=newest.number)
+
+
+def _day_of(own: Entry, desk: Desk) -> str:
+    return day(desk.settings.day(own.at), desk.today, desk.settings.country)
 
 
 def _take_back_named(slots: Named, desk: Desk) -> Answer:
@@ -49,6 +58,8 @@ def _take_back_named(slots: Named, desk: Desk) -> Answer:
     return Answer(wording.NO_SUCH_ENTRY)
 
 
+_LONG_AGO = timedelta(hours=12)
+"""From when on one's last entry may not be what is meant."""
 _SEARCHED = 50
 """How many of the newest entries are looked through for one that is named."""
 

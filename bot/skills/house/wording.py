@@ -95,6 +95,11 @@ def taken_back_before(entry: Entry) -> str:
 NO_SUCH_ENTRY = "I find no such entry. “Take that back” takes back your last one."
 
 
+def is_it_that(own: Entry, of: str) -> str:
+    """Asked of one's own last entry where that is long ago; ``of`` is its day."""
+    return f"Your last entry is of {of}: {own.summary}. Take it back?"
+
+
 def is_it_this(entry: Entry) -> str:
     """Asked of an entry of somebody else that fits the words."""
     return f"That is {entry.by}’s entry: {entry.summary}."

@@ -36,6 +36,8 @@ MONEY_TALK = (
     "fundraising|fundraiser|fundraise|raffle|proceeds",
     "book|plant|bake sale",
     "that one time",
+    "good|best|bad luck",
+    "luck with",
     "were we|i|you thinking",
 )
 """Words of sharing, of debts, of one's own, and of what has not happened: a price said so is no report of a price."""

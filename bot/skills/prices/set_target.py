@@ -239,7 +239,7 @@ FORMS = (
         "set_target",
         "the most to pay, without a price",
         _limit_alone,
-        cues=("limit|max|maximum|ceiling|cap",),
+        cues=("limit|max|maximum|ceiling|cap", "no|not more|over than", "not|never over|above"),
         needs=frozenset((Need.AMOUNT, Need.ITEM)),
         never=(*_NEVER, "per customer|person|household|family|head", "per|each|a customer|person"),
         strange=1,

@@ -323,7 +323,15 @@ _NEVER = (
 )
 
 FORMS = (
-    Form("paid", "a payment", _paid, cues=_VERB_CUES, needs=_MEMBER, never=_NEVER, strange=4),
+    Form(
+        "paid",
+        "a payment",
+        _paid,
+        cues=_VERB_CUES,
+        needs=_MEMBER,
+        never=(*_NEVER, "you|u|i|he|she|they only|just|still owed|owe"),
+        strange=4,
+    ),
     Form(
         "paid",
         "a payment without its amount",
