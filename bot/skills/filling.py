@@ -117,13 +117,11 @@ _Way = Callable[[_Said, int, Desk], Iterator[Filling]]
 def _reminder(said: _Said, entry: int, desk: Desk) -> Iterator[Filling]:
     [one] = reminders_in(desk.books, entry)
     whom = US if one.whom is None else ME if one.whom == desk.speaker else one.whom
-    told = Remind(one.what, one.on, one.at, whom)
-    says, slots = told.says(), told.as_json(desk.settings.currency)
-    of, day, clock = {"what": one.what}, f"{one.on}", f" at {one.at:%H:%M}" if one.at else ""
+    told, at = Remind(one.what, one.on, one.at, whom), f"{one.at:%H:%M}" if one.at else None
+    says, of, day, clock = told.says(), {"what": one.what}, f"{one.on}", f" at {at}" if at else ""
     if said.words.casefold() in _WHOM:
         yield Filling(told.says(_WHOM[said.words.casefold()]), "remind", "whom", of)
         return
-    at = slots.get("at")
     yield Filling(says.replace(f"{day}{clock}", f"{said.words}{clock}", 1), "remind", "on", of | {"at": at})
     yield Filling(says.replace(f"{day}{clock}", f"{day} at {said.words}", 1), "remind", "at", of | {"on": day})
     yield Filling(says.replace(f"on {day}{clock}", said.words, 1), "remind", "at", of)

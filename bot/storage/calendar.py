@@ -28,12 +28,6 @@ def set_setting(books: Books, entry: int | None, setting: Setting, value: str) -
     say(books, settings_said, entry, {"setting": setting.value, "value": value})
 
 
-def sets_something(books: Books, entry: int) -> bool:
-    """Whether an entry changed a setting."""
-    own = (settings_said.c.group_id == books.group_id, settings_said.c.entry_id == entry)
-    return books.connection.execute(select(settings_said.c.id).where(*own).limit(1)).first() is not None
-
-
 def settings_in(books: Books, entry: int) -> list[tuple[Setting, str]]:
     """The settings that an entry has said, as core.choices writes them."""
     own = (settings_said.c.group_id == books.group_id, settings_said.c.entry_id == entry)

@@ -11,7 +11,7 @@ from bot.skills.bare import Bare
 from bot.skills.house import wording
 from bot.skills.house.settings_wording import who_can
 from bot.skills.house.undo_said import FORMS, Named
-from bot.storage.calendar import sets_something
+from bot.storage.calendar import settings_in
 from bot.storage.entries import entry, last_entries, last_entry, undo
 from bot.storage.shares import resting_on, standing, touched_by
 from bot.storage.stock import drawing_on
@@ -70,7 +70,7 @@ def take_back(number: int, desk: Desk) -> Answer:
     held = entry(desk.books, first) if first else None
     if held:
         return Answer(wording.taken_back_first(held), offer_take_back=held.number)
-    if sets_something(desk.books, number) and not desk.may_set:
+    if settings_in(desk.books, number) and not desk.may_set:
         return Answer(who_can(desk.administrators))
     split = touched_by(desk.books, number)
     was = standing(desk.books, split) if split else None
